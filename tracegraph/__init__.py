@@ -1,0 +1,1 @@
+"""What should the meter read? In-circuit readings of a hand-traced section."""

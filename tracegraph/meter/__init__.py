@@ -1,0 +1,1 @@
+"""What an instrument shows: profiles, displays, windows, reasons."""

@@ -1,0 +1,226 @@
+"""Currents and slopes of the non-linear ports, for a whole batch at once.
+
+Sources: junction law and transport form of the bipolar transistor (Ebers & Moll,
+Proc. IRE 42, 1954); square law of the field-effect transistor (any semiconductor
+textbook). Currents are stated by a data sheet's pair "volts at amperes" and the
+slope in volts a decade: i = at * 10 ** ((u - drop) / slope) - the same at u = 0.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from tracegraph.network.circuit import Circuit, Floats, Ints
+
+LN10 = float(np.log(10.0))
+STEEPEST = 80.0  # exponent past which a law goes on as a straight line
+LEAK_KNEE = 0.1  # volts at which a reverse leak is well on its way to its full value
+BLOCKED = 1e-12  # siemens across every junction and channel: a blocked island settles
+SOFT = 1e-3  # volts over which a channel's cut-off is rounded
+PINCH = 0.1  # volts over which an optocoupler's output saturates
+LED_SLOPE = 0.10  # volts a decade of an optocoupler's control junction
+
+
+class Law(NamedTuple):
+    """What the ports do at given voltages.
+
+    Attributes:
+        amps: Port currents, (..., ports).
+        slopes: Derivatives of port currents by port voltages, one for each entry
+            of `Pattern`, (..., entries), in siemens.
+    """
+
+    amps: Floats
+    slopes: Floats
+
+
+class Pattern(NamedTuple):
+    """Which port current depends on which port voltage: entries (row, column)."""
+
+    rows: Ints
+    columns: Ints
+
+
+def pattern(circuit: Circuit) -> Pattern:
+    """Return the places of the non-zero slopes: the diagonal first, then the rest."""
+    j, t, c, f = _counts(circuit)
+    ports = j + 2 * t + 2 * c + 3 * f
+    be, bc = j + np.arange(t), j + t + np.arange(t)
+    gs = j + 2 * t + np.arange(c)
+    control = j + 2 * t + 2 * c + np.arange(f)
+    rows = [np.arange(ports), be, bc, gs + c, control + f, control + 2 * f]
+    columns = [np.arange(ports), bc, be, gs, control, control]
+    return Pattern(np.concatenate(rows), np.concatenate(columns))
+
+
+def law(circuit: Circuit, values: Floats, volts: Floats) -> Law:
+    """Return currents and slopes of all ports.
+
+    Args:
+        circuit: The structure.
+        values: Parameter vectors, (..., parameters).
+        volts: Port voltages, (..., ports), batch axes as in `values` or broadcast.
+    """
+    j, t, c, f = _counts(circuit)
+    edges = np.cumsum([j, t, t, c, c, f, f])
+    u, be, bc, gs, ds, con, out_low, out_high = np.split(volts, edges, axis=-1)
+    diodes = _junctions(circuit, values, u)
+    be_law, bc_law, be_by_bc, bc_by_be = _transistors(circuit, values, be, bc)
+    channel, by_gate = _channels(circuit, values, gs, ds)
+    low, high, low_by, high_by = _followers(circuit, values, con, out_low, out_high)
+    idle, still = BLOCKED * gs, BLOCKED * con
+    amps = [diodes.amps, be_law.amps, bc_law.amps, idle, channel.amps, still]
+    own = [diodes.slopes, be_law.slopes, bc_law.slopes, np.full_like(gs, BLOCKED)]
+    own += [channel.slopes, np.full_like(con, BLOCKED), low.slopes, high.slopes]
+    return Law(
+        np.concatenate([*amps, low.amps, high.amps], axis=-1),
+        np.concatenate([*own, be_by_bc, bc_by_be, by_gate, low_by, high_by], axis=-1),
+    )
+
+
+def _counts(circuit: Circuit) -> tuple[int, int, int, int]:
+    return (
+        circuit.counts["Junction"],
+        circuit.counts["Transistor"],
+        circuit.counts["Channel"],
+        circuit.counts["Follower"],
+    )
+
+
+def exponential(x: Floats) -> tuple[Floats, Floats]:
+    """Return e**x - 1 and its derivative; past `STEEPEST` it goes on straight."""
+    bounded = np.minimum(x, STEEPEST)
+    slope = np.exp(bounded)
+    return slope - 1.0 + slope * (x - bounded), slope
+
+
+def _knee(at: Floats, drop: Floats, slope: Floats, u: Floats) -> Law:
+    """Return the exponential that passes `at` amperes at `drop` volts."""
+    rate = LN10 / slope
+    start = at * np.exp(-drop * rate)
+    value, steep = exponential(u * rate)
+    return Law(start * value, start * rate * steep)
+
+
+def _leak(full: Floats, u: Floats) -> Law:
+    """Return a leak that grows with voltage and settles at `full` amperes."""
+    bent = np.tanh(u / LEAK_KNEE)
+    return Law(full * bent + BLOCKED * u, full / LEAK_KNEE * (1 - bent**2) + BLOCKED)
+
+
+def _broken(at: Floats, volts: Floats, slope: Floats | float, u: Floats) -> Law:
+    """Return the breakdown current: `at` amperes at minus `volts`, reversed in sign."""
+    back = _knee(at, volts, np.broadcast_to(np.asarray(slope), at.shape), -u)
+    return Law(-back.amps, back.slopes)
+
+
+def _junctions(circuit: Circuit, values: Floats, u: Floats) -> Law:
+    def own(field: str) -> Floats:
+        return circuit.column(f"Junction.{field}", values)
+
+    fixed = circuit.fixed
+    forward = _knee(fixed["Junction.drop.at"], own("drop"), own("slope"), u)
+    leak = _leak(own("leak"), u)
+    broken = _broken(
+        fixed["Junction.breakdown.at"],
+        own("breakdown"),
+        fixed["Junction.breakdown_slope"],
+        u,
+    )
+    return Law(
+        forward.amps + leak.amps + broken.amps,
+        forward.slopes + leak.slopes + broken.slopes,
+    )
+
+
+def _transistors(
+    circuit: Circuit, values: Floats, be: Floats, bc: Floats
+) -> tuple[Law, Law, Floats, Floats]:
+    """Return both junctions' laws and their cross slopes.
+
+    Transport form: F and R are the two exponentials; the current F - R goes from
+    collector to emitter, F / gain into base-emitter, R / reverse gain into
+    base-collector.
+    """
+
+    def own(field: str) -> Floats:
+        return circuit.column(f"Transistor.{field}", values)
+
+    at, drop, slope = circuit.fixed["Transistor.drop.at"], own("drop"), own("slope")
+    f, r = _knee(at, drop, slope, be), _knee(at, drop, slope, bc)
+    up, down = 1 + 1 / own("gain"), 1 + 1 / own("reverse_gain")
+    leak_be, leak_bc = _leak(own("leak"), be), _leak(own("leak"), bc)
+    back = _broken(circuit.fixed["Transistor.breakdown.at"], own("breakdown"), 0.05, be)
+    be_law = Law(
+        f.amps * up - r.amps + leak_be.amps + back.amps,
+        f.slopes * up + leak_be.slopes + back.slopes,
+    )
+    bc_law = Law(
+        r.amps * down - f.amps + leak_bc.amps, r.slopes * down + leak_bc.slopes
+    )
+    return be_law, bc_law, -r.slopes, -f.slopes
+
+
+def _channels(
+    circuit: Circuit, values: Floats, gs: Floats, ds: Floats
+) -> tuple[Law, Floats]:
+    """Return the drain-source law of square-law channels and its slope by the gate.
+
+    The channel is symmetrical: with drain under source the two change places. The
+    transconductance is fixed by the on-resistance at its stated gate drive.
+    """
+    threshold = circuit.column("Channel.threshold", values)
+    on_ohms = circuit.column("Channel.on_ohms", values)
+    k = 1 / (on_ohms * np.maximum(circuit.fixed["Channel.on_ohms.at"] - threshold, 0.5))
+    turned = ds < 0
+    drive, span = np.where(turned, gs - ds, gs) - threshold, np.abs(ds)
+    root = np.hypot(drive, SOFT)
+    over, over_slope = (drive + root) / 2, (1 + drive / root) / 2
+    linear = span < over
+    used = np.where(linear, span, over)
+    amps = k * (over - used / 2) * used
+    by_span = np.where(linear, k * (over - span), 0.0)
+    by_drive = np.where(linear, k * span, k * over) * over_slope
+    sign = np.where(turned, -1.0, 1.0)
+    by_ds = np.where(turned, by_drive + by_span, by_span)
+    return Law(sign * amps + BLOCKED * ds, by_ds + BLOCKED), sign * by_drive
+
+
+def _followers(
+    circuit: Circuit, values: Floats, control: Floats, low: Floats, high: Floats
+) -> tuple[Law, Law, Floats, Floats]:
+    """Return the pulls to both rails and their slopes by the control voltage."""
+    fixed = circuit.fixed
+    threshold = circuit.column("Follower.threshold", values)
+    siemens = 1 / circuit.column("Follower.ohms", values)
+    gain, drop = fixed["Follower.gain"], fixed["Follower.dropout"]
+    share = 1 / (1 + np.exp(-np.clip(gain * (control - threshold), -500, 500)))
+    turn = gain * share * (1 - share)
+    down, up = fixed["Follower.down"] * siemens, fixed["Follower.up"] * siemens
+    pull_low = Law(down * (1 - share) * (low - drop), down * (1 - share))
+    pull_high = Law(up * share * (high + drop), up * share)
+    low_by, high_by = -down * turn * (low - drop), up * turn * (high + drop)
+    opto, opto_by = _opto(circuit, values, control, low)
+    coupled = circuit.fixed["Follower.coupled"]
+    return (
+        Law(
+            np.where(coupled, opto.amps, pull_low.amps),
+            np.where(coupled, opto.slopes, pull_low.slopes),
+        ),
+        pull_high,
+        np.where(coupled, opto_by, low_by),
+        high_by,
+    )
+
+
+def _opto(
+    circuit: Circuit, values: Floats, control: Floats, low: Floats
+) -> tuple[Law, Floats]:
+    """Return the output of optocouplers: transfer ratio times the diode's current."""
+    transfer = circuit.column("Follower.transfer", values)
+    at, drop = circuit.fixed["Follower.control.at"], circuit.fixed["Follower.control"]
+    diode = _knee(at, drop, np.full_like(drop, LED_SLOPE), control)
+    bent = np.tanh(low / PINCH)
+    amps = transfer * diode.amps * bent + BLOCKED * low
+    slope = transfer * diode.amps * (1 - bent**2) / PINCH + BLOCKED
+    return Law(amps, slope), transfer * diode.slopes * bent

@@ -1,0 +1,1 @@
+"""Text to syntax nodes and problems. Knows no electricity."""

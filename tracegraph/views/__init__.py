@@ -1,0 +1,1 @@
+"""Results to something to look at; views decide nothing."""
