@@ -1,0 +1,1 @@
+"""Numbers and letters: how values are written, printed on parts, and chosen."""
