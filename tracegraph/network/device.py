@@ -95,11 +95,17 @@ def exponential(x: Floats) -> tuple[Floats, Floats]:
 
 
 def _knee(at: Floats, drop: Floats, slope: Floats, u: Floats) -> Law:
-    """Return the exponential that passes `at` amperes at `drop` volts."""
+    """Return the exponential that passes `at` amperes at `drop` volts.
+
+    Counted from the drop, not from zero volts: a 15 V breakdown or a slope of 1 mV a
+    decade would underflow otherwise.
+    """
     rate = LN10 / slope
-    start = at * np.exp(-drop * rate)
-    value, steep = exponential(u * rate)
-    return Law(start * value, start * rate * steep)
+    over = (u - drop) * rate
+    bounded = np.minimum(over, STEEPEST)
+    grown = np.exp(bounded)
+    start = np.exp(-drop * rate)
+    return Law(at * (grown * (1 + over - bounded) - start), at * rate * grown)
 
 
 def _leak(full: Floats, u: Floats) -> Law:
@@ -197,8 +203,10 @@ def _followers(
     share = 1 / (1 + np.exp(-np.clip(gain * (control - threshold), -500, 500)))
     turn = gain * share * (1 - share)
     down, up = fixed["Follower.down"] * siemens, fixed["Follower.up"] * siemens
-    pull_low = Law(down * (1 - share) * (low - drop), down * (1 - share))
-    pull_high = Law(up * share * (high + drop), up * share)
+    pull_low = Law(
+        down * (1 - share) * (low - drop) + BLOCKED * low, down * (1 - share) + BLOCKED
+    )
+    pull_high = Law(up * share * (high + drop) + BLOCKED * high, up * share + BLOCKED)
     low_by, high_by = -down * turn * (low - drop), up * turn * (high + drop)
     opto, opto_by = _opto(circuit, values, control, low)
     coupled = circuit.fixed["Follower.coupled"]
