@@ -82,6 +82,7 @@ def eia96(text: str) -> float | None:
     >>> eia96("01C"), eia96("68X")
     (10000.0, 49.9)
     """
+    text = text.upper()
     if not re.fullmatch(r"\d\d[A-Z]", text, re.ASCII):
         return None
     number, power = int(text[:2]), _EIA96_POWERS.get(text[2])

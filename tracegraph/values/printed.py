@@ -1,6 +1,7 @@
 """Marks printed on parts: always a code where one fits, else the value itself."""
 
 import re
+from collections.abc import Callable, Mapping
 
 from tracegraph.values import codes
 from tracegraph.values.value import Value, shown, written_out
@@ -8,7 +9,7 @@ from tracegraph.values.value import Value, shown, written_out
 
 def marked(text: str, unit: str) -> Value | None:
     """Read the mark on a part."""
-    reader = {"ohm": _marked_ohms, "F": _marked_farads, "V": _marked_volts}.get(unit)
+    reader = _READERS.get(unit)
     value = reader(text) if reader else None
     return value or written_out(text, unit)
 
@@ -21,7 +22,8 @@ def _marked_ohms(text: str) -> Value | None:
     if milli := re.fullmatch(r"(\d*)L(\d+)|(\d+)L", text, re.ASCII):
         whole, fraction = milli[1] or milli[3] or "", milli[2] or ""
         return Value(float(f"{whole}.{fraction}e-3"), "ohm", coded=True)
-    code = re.fullmatch(r"(\d+)([BCDFGJKM]?)", text, re.ASCII)
+    # K and M behind digits multiply: 100K is 100 k, not 10 ohm of 10 %.
+    code = re.fullmatch(r"(\d+)([BCDFGJ]?)", text, re.ASCII)
     ohms = codes.resistor_digits(code[1]) if code else None
     if code is None or ohms is None:
         return None
@@ -62,3 +64,23 @@ def _marked_volts(text: str) -> Value | None:
     value = shown(text[1:], "V")
     tolerance = {"A": 0.01, "B": 0.02, "C": 0.05, "D": 0.1}[text[0].upper()]
     return value._replace(tolerance=tolerance, coded=True) if value else None
+
+
+def _marked_amperes(text: str) -> Value | None:
+    """Read a fuse's mark: `T3.15A`, `F500mAH250V` (letters of IEC 60127, memory)."""
+    fuse = re.fullmatch(
+        r"(?:FF|TT|[FMT]) ?([\d.,]+ ?m?A?)([LHE]?)(\d*)V?", text, re.ASCII
+    )
+    value = shown(fuse[1], "A") if fuse else None
+    if fuse is None or value is None:
+        return None
+    second = Value(float(fuse[3]), "V") if fuse[3] else None
+    return value._replace(second=second, coded=True)
+
+
+_READERS: Mapping[str, Callable[[str], Value | None]] = {
+    "ohm": _marked_ohms,
+    "F": _marked_farads,
+    "V": _marked_volts,
+    "A": _marked_amperes,
+}

@@ -62,7 +62,7 @@ def _other_readings(found: Literal, unit: str) -> tuple[tuple[float, str], ...]:
 
 def written_out(text: str, unit: str) -> Value | None:
     """Read a value written by a person, where a bare number may be a mark."""
-    if unit == "ohm" and (ohms := codes.eia96(text)) and not text.endswith("R"):
+    if unit == "ohm" and (ohms := codes.eia96(text)) and text[-1] not in "rR":
         return _eia96(text, ohms)
     found, value = read_literal(text, unit), shown(text, unit)
     if found is None or value is None or (value.number < 0 and unit in _UNSIGNED):
@@ -73,7 +73,7 @@ def written_out(text: str, unit: str) -> Value | None:
 
 def _eia96(text: str, ohms: float) -> Value:
     """Return an EIA-96 code's value; `47E` is also a habit of writing 47 ohm."""
-    plain = ((float(text[:2]), "E written for ohm"),) if text.endswith("E") else ()
+    plain = ((float(text[:2]), "E written for ohm"),) if text[-1] in "eE" else ()
     return Value(ohms, "ohm", 0.01, coded=True, others=plain)
 
 
