@@ -15,6 +15,7 @@ __all__ = ["Value", "decode_mark", "parse_any", "parse_literal", "parse_value"]
 
 _Reader = Callable[[str, str], Value | None]
 _LONGEST = 60
+_PART_WATT = re.compile(r"1/([248])\s*[Ww]")
 
 
 def parse_value(text: str, unit: str) -> Value | None:
@@ -53,6 +54,8 @@ def parse_any(text: str) -> Value | None:
     >>> parse_any("5V1").unit, parse_any("2n2").unit, parse_any("4700").unit
     ('V', 'F', '')
     """
+    if _PART_WATT.fullmatch(text.strip()):
+        return parse_value(text, "W")
     head = re.split(r"[@/]|\s*(?:±|\+/?-)|\s+[\d.,]+\s*%", text.strip(), maxsplit=1)[0]
     unit = _unit_of(head)
     return None if unit is None else parse_literal(text, unit)
@@ -78,15 +81,15 @@ def _tailed(text: str, unit: str, reader: _Reader) -> Value | None:
     text = text.strip()
     if not text or len(text) > _LONGEST:
         return None
-    if unit == "W" and (power := re.fullmatch(r"1/([248])\s*[Ww]?", text)):
+    if unit == "W" and (power := _PART_WATT.fullmatch(text)):
         return Value(1 / int(power[1]), "W")
     text, tolerance = _without_tolerance(text)
-    text, _, condition = text.partition("@")
+    text, sign, condition = text.partition("@")
     text, slash, rest = text.partition("/")
     value = reader(text.strip(), unit)
-    at = parse_any(condition) if condition else None
+    at = parse_any(condition) if sign else None
     second = _second(rest, unit) if slash else None
-    if value is None or (condition and not at) or (slash and not second):
+    if value is None or (sign and not at) or (slash and not second):
         return None
     return value._replace(
         tolerance=value.tolerance if tolerance is None else tolerance,

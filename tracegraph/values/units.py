@@ -46,7 +46,7 @@ UNITS: Mapping[str, Unit] = {
     "C": Unit(("°c", "degc", "c"), _SMALL),  # degrees, or coulombs of gate charge
     "%": Unit(("%",), {}),
     "turns": Unit(("turns", "turn"), {}),
-    "": Unit((), {**_SMALL, "k": 3, "M": 6, "g": 9}),
+    "": Unit(("%",), {**_SMALL, "k": 3, "M": 6, "g": 9}),
 }
 _PLAIN = Unit((), {**_SMALL, "k": 3, "M": 6})
 
