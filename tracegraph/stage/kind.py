@@ -47,12 +47,14 @@ class Parameter(NamedTuple):
         quantity: The usual value with its spread, used where none is given.
         tolerance: Fraction that a written value may be off where none is written.
         source: Where the usual value comes from.
+        optional: Whether the part has no such thing unless it is written.
     """
 
     symbol: str
     quantity: Quantity
     tolerance: float = 0.0
     source: str = "common practice, no source"
+    optional: bool = False
 
 
 class Fault(NamedTuple):
@@ -105,6 +107,8 @@ class Kind:
         roles: What it can be for, in the trade's words.
         ratings: Symbols that may follow `rating`, with their units.
         open_pins: Whether pins beyond those listed may be named on the line.
+        variants: Words that may stand beside the kind's word, with the word of the
+            kind they make of it; where that is the same kind, the part keeps them.
     """
 
     word: str
@@ -126,6 +130,7 @@ class Kind:
     roles: tuple[str, ...] = ()
     ratings: tuple[str, ...] = ()
     open_pins: bool = False
+    variants: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
 
     def pin(self, name: str) -> PinSpec | None:
         """Return the pin called `name` (name, alias or usual number), or None."""
