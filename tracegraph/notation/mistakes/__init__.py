@@ -1,0 +1,1 @@
+"""Known mistakes of writing, by example."""

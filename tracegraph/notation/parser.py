@@ -1,0 +1,88 @@
+"""Text to statements and problems: a bad line costs that line only."""
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from lark.exceptions import UnexpectedInput
+
+from tracegraph.diagnostics import Problem
+from tracegraph.notation.channels import Outcome, balanced
+from tracegraph.notation.explain import explain, explain_opening
+from tracegraph.notation.lines import Line, line_of, slip, written
+from tracegraph.notation.slips import slips
+from tracegraph.notation.source import Source
+from tracegraph.notation.statements import ranges, statement
+from tracegraph.notation.stops import stop_of
+from tracegraph.notation.syntax import MeterLine, RangeLine, Statement, Tail
+from tracegraph.notation.tails import tail
+from tracegraph.notation.usage import RANGES
+from tracegraph.notation.words import Branches, branches
+
+
+class Parsed(NamedTuple):
+    """What a text says, and what is wrong with it; a wrong line is left out."""
+
+    statements: tuple[Statement, ...]
+    problems: tuple[Problem, ...]
+
+
+def parse(source: Source) -> Parsed:
+    """Return the statements of a text in order, and all that is wrong with it.
+
+    >>> from tracegraph.notation.source import from_text
+    >>> found = parse(from_text("a.trace", "ground COM\\nrail P12\\n"))
+    >>> [type(line).__name__ for line in found.statements]
+    ['GroundLine']
+    >>> [problem.message for problem in found.problems]
+    ['a rail needs its voltage']
+    """
+    outcomes = tuple(balanced(_outcomes(source)))
+    return Parsed(
+        tuple(one for one in outcomes if isinstance(one, Statement)),
+        tuple(one for one in outcomes if isinstance(one, Problem)),
+    )
+
+
+def parse_tail(text: str) -> tuple[Tail, tuple[Problem, ...]]:
+    """Return the bench's condition that a text names, such as `without Q13 in run`."""
+    line = line_of(" ".join(text.splitlines()))
+    if not line.plain.strip():
+        return Tail(), ()
+    tree = _tree(line, "tail")
+    if isinstance(tree, Problem):
+        return Tail(), (tree,)
+    return tail(tree), ()
+
+
+def _outcomes(source: Source) -> Iterator[Outcome]:
+    """Yield for every line its statement, or what is wrong with it."""
+    in_meter = False
+    for line in written(source):
+        ranged = in_meter and line.plain.split()[0] in RANGES
+        outcome = _range(line) if ranged else _statement(line)
+        in_meter = isinstance(outcome, MeterLine | RangeLine) or ranged
+        yield outcome
+
+
+def _statement(line: Line) -> Outcome:
+    tree = _tree(line, "line")
+    if isinstance(tree, Problem):
+        return tree
+    return statement(tree) or explain_opening(line)
+
+
+def _range(line: Line) -> Outcome:
+    tree = _tree(line, "range")
+    return tree if isinstance(tree, Problem) else ranges(tree)
+
+
+def _tree(line: Line, start: str) -> Branches | Problem:
+    """Return what the grammar reads in a line, or what is wrong with the line."""
+    wrong = slip(line)
+    if wrong:
+        return wrong
+    try:
+        tree = branches(line, start)
+    except UnexpectedInput as fault:
+        return explain(line, stop_of(line, fault), start)
+    return slips(tree) or tree
