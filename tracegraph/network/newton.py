@@ -1,0 +1,286 @@
+"""Newton's method on a batch of equal circuits with different values and probes."""
+
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tracegraph.network.circuit import Floats, Ints
+from tracegraph.network.drive import Drive, trusted
+from tracegraph.network.limits import Knees, drive_knees, port_knees
+from tracegraph.network.system import Lines, System
+
+Truths = NDArray[np.bool_]
+
+ROUNDS = 80
+STEP = 1e-6  # volts; what is left after a step is its square over 26 mV or so
+RELATIVE_STEP = 1e-9
+RAMP = (1e-4, 1e-3, 1e-2, 0.03, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8, 0.9, 1.0)
+HOLDS = tuple(10.0 ** (-power / 2) for power in range(2, 26))  # siemens
+GAINS = (0.003, 0.01, 0.03, 0.1, 0.3, 1.0)
+LEAST_SCALE = 1e-15  # siemens
+NUDGE = 1e-9  # added to a scaled matrix that is exactly singular
+
+
+class State(NamedTuple):
+    """Where a batch stands.
+
+    Attributes:
+        unknowns: Tree branch voltages, (items, unknowns).
+        residual: Worst Kirchhoff residual, amperes.
+        converged: Where this is an answer.
+    """
+
+    unknowns: Floats
+    residual: Floats
+    converged: Truths
+
+
+@dataclass(frozen=True)
+class Problem:
+    """A batch of circuits of one structure.
+
+    Attributes:
+        system: The structure.
+        lines: Straight branches, one vector or one an item.
+        values: Parameter vectors, one or one an item.
+        drive: The meter.
+        probes: Voltage across the probes in terms of the unknowns, an item a row;
+            zero where the meter drives nothing.
+        leads: Current that one ampere from the meter takes from the nodes, likewise.
+        hold: Siemens that hold every node where it was; zero for an answer.
+        past: Tree branch voltages to hold to.
+    """
+
+    system: System
+    lines: Lines
+    values: Floats
+    drive: Drive
+    probes: Floats
+    leads: Floats
+    hold: float = 0.0
+    past: Floats | None = None
+
+    def take(self, rows: Ints) -> "Problem":
+        """Return the problem of some items."""
+        return replace(
+            self,
+            lines=Lines(*(some(table, rows) for table in self.lines)),
+            values=some(self.values, rows),
+            probes=self.probes[rows],
+            leads=self.leads[rows],
+            past=None if self.past is None else self.past[rows],
+        )
+
+    def scaled(self, share: float) -> "Problem":
+        """Return the problem with all sources and the meter turned down."""
+        amps, ohms, volts = self.drive
+        lines = Lines(self.lines.siemens, self.lines.emf * share)
+        return replace(
+            self, lines=lines, drive=Drive(amps * share, ohms, volts * share)
+        )
+
+    def softened(self, share: float) -> "Problem":
+        """Return the problem with less steep followers."""
+        circuit = self.system.circuit
+        gain = circuit.fixed["Follower.gain"] * share
+        fixed = MappingProxyType({**circuit.fixed, "Follower.gain": gain})
+        soft = replace(self.system, circuit=replace(circuit, fixed=fixed))
+        return replace(self, system=soft)
+
+    def held(self, siemens: float, past: Floats) -> "Problem":
+        """Return the problem with every node held to where it was."""
+        return replace(self, hold=siemens, past=past)
+
+
+def some(table: Floats, rows: Ints) -> Floats:
+    """Return rows of a table with one row an item; one row for all stays."""
+    return table[rows] if table.ndim > 1 else table
+
+
+class _Work(NamedTuple):
+    """Items under way: unknowns, points to linearise at, last step, straight part."""
+
+    unknowns: Floats
+    ports: Floats
+    across: Floats
+    step: Floats
+    straight: Floats
+
+    def take(self, rows: Ints) -> "_Work":
+        straight = self.straight[rows] if self.straight.ndim > 2 else self.straight
+        return _Work(
+            self.unknowns[rows],
+            self.ports[rows],
+            self.across[rows],
+            self.step[rows],
+            straight,
+        )
+
+
+class _Flow(NamedTuple):
+    """Currents at the present point: excess by cut and by node, and the slopes."""
+
+    excess: Floats
+    residual: Floats
+    slopes: Floats
+    drive_slope: Floats
+    bent: Truths
+
+    def take(self, rows: Ints) -> "_Flow":
+        return _Flow(
+            self.excess[rows],
+            self.residual[rows],
+            self.slopes[rows],
+            self.drive_slope[rows],
+            self.bent[rows],
+        )
+
+
+def solve(problem: Problem, start: Floats) -> State:
+    """Return the steady state of every item, by detours for the stubborn ones."""
+    with np.errstate(over="ignore", invalid="ignore"):
+        state = newton(problem, start)
+        for detour in (_ramp, _settle, _soften):
+            failed = np.flatnonzero(~state.converged)
+            if failed.size:
+                found = detour(problem.take(failed), start[failed])
+                for whole, part in zip(state, found, strict=True):
+                    whole[failed] = part
+    return state
+
+
+def newton(problem: Problem, start: Floats) -> State:
+    """Return where Newton's method comes to rest, converged or not."""
+    count = len(start)
+    state = State(start.copy(), np.full(count, np.inf), np.zeros(count, np.bool_))
+    knees = port_knees(problem.system.circuit, problem.values, problem.drive.amps)
+    clamp = drive_knees(problem.drive)
+    work = _begin(problem, start, knees, clamp)
+    rows = np.arange(count)
+    for _ in range(ROUNDS):
+        flow = _flow(problem, work)
+        rest = ~flow.bent & (work.step <= 1.0) & trusted(flow.residual, problem.drive)
+        state.unknowns[rows], state.residual[rows] = work.unknowns, flow.residual
+        state.converged[rows] = rest
+        left = np.flatnonzero(~rest)
+        if not left.size:
+            break
+        if left.size < rows.size:
+            rows, problem = rows[left], problem.take(left)
+            work, flow = work.take(left), flow.take(left)
+            knees = Knees(*(some(table, left) for table in knees))
+        work = _advance(problem, work, flow, knees, clamp)
+    return state
+
+
+def _begin(problem: Problem, start: Floats, knees: Knees, clamp: Knees) -> _Work:
+    zero = np.zeros(())
+    return _Work(
+        start,
+        knees.limit(start @ problem.system.port_paths.T, zero),
+        clamp.limit(_across(problem, start), zero),
+        np.full(len(start), np.inf),
+        problem.system.straight(problem.lines),
+    )
+
+
+def _across(problem: Problem, unknowns: Floats) -> Floats:
+    return np.asarray(np.einsum("ij,ij->i", problem.probes, unknowns))
+
+
+def _flow(problem: Problem, work: _Work) -> _Flow:
+    """Return the currents, junctions linearised at the limited points."""
+    system, drive = problem.system, problem.drive
+    ports, across = (
+        work.unknowns @ system.port_paths.T,
+        _across(problem, work.unknowns),
+    )
+    law = system.law(problem.values, work.ports)
+    missing = ports - work.ports
+    port_amps = law.amps + system.by_slopes(law.slopes, missing)
+    line_volts = work.unknowns @ system.line_paths.T - problem.lines.emf
+    line_amps = problem.lines.siemens * line_volts
+    amps, slope = drive.current(work.across)
+    amps = amps + slope * (across - work.across)
+    excess = line_amps @ system.line_paths + port_amps @ system.port_paths
+    excess -= amps[:, None] * problem.probes
+    nodes = system.imbalance(line_amps, port_amps) - amps[:, None] * problem.leads
+    if problem.past is not None:
+        away = (work.unknowns - problem.past) @ system.tree.potentials.T
+        excess += problem.hold * away @ system.tree.potentials
+        nodes += problem.hold * away
+    bent = (missing != 0.0).any(axis=1) | (across != work.across)
+    return _Flow(excess, np.abs(nodes).max(axis=1), law.slopes, slope, bent)
+
+
+def matrix(problem: Problem, straight: Floats, slopes: Floats, drive: Floats) -> Floats:
+    """Return the derivative of the excess currents by the unknowns, one an item."""
+    table = straight + problem.system.bent(slopes)
+    table -= (drive[:, None] * problem.probes)[:, :, None] * problem.probes[:, None, :]
+    if problem.hold:
+        tree = problem.system.tree.potentials
+        table += problem.hold * (tree.T @ tree)
+    return table
+
+
+def _advance(
+    problem: Problem, work: _Work, flow: _Flow, knees: Knees, clamp: Knees
+) -> _Work:
+    table = matrix(problem, work.straight, flow.slopes, flow.drive_slope)
+    change = -solve_scaled(table, flow.excess)
+    unknowns = work.unknowns + change
+    allowed = STEP + RELATIVE_STEP * np.abs(unknowns).max(axis=1, initial=0.0)
+    return _Work(
+        unknowns,
+        knees.limit(unknowns @ problem.system.port_paths.T, work.ports),
+        clamp.limit(_across(problem, unknowns), work.across),
+        np.abs(change).max(axis=1, initial=0.0) / allowed,
+        work.straight,
+    )
+
+
+def solve_scaled(table: Floats, right: Floats) -> Floats:
+    """Return the solutions of a batch of systems, rows and columns brought to scale.
+
+    Along the tree a diagonal may be 1e3 S beside 1e-12 S; divided by the roots of
+    the diagonal, what is left is close to one.
+    """
+    scale = 1 / np.sqrt(
+        np.maximum(np.abs(np.diagonal(table, axis1=-2, axis2=-1)), LEAST_SCALE)
+    )
+    scaled = scale[:, :, None] * table * scale[:, None, :]
+    lost = ~np.isfinite(scaled).all(axis=(1, 2))
+    scaled[lost] = np.eye(scaled.shape[-1])
+    weighted = (scale * right)[:, :, None]
+    try:
+        found = np.linalg.solve(scaled, weighted)
+    except np.linalg.LinAlgError:
+        found = np.linalg.solve(scaled + NUDGE * np.eye(scaled.shape[-1]), weighted)
+    return np.asarray(scale * found[:, :, 0])
+
+
+def _ramp(problem: Problem, start: Floats) -> State:
+    """Turn meter and sources up from nothing."""
+    state = newton(problem.scaled(RAMP[0]), np.zeros_like(start))
+    for share in RAMP[1:]:
+        state = newton(problem.scaled(share), state.unknowns)
+    return state
+
+
+def _settle(problem: Problem, start: Floats) -> State:
+    """Let every node move only slowly, as if a capacitance hung on it."""
+    past = np.zeros_like(start)
+    for hold in HOLDS:
+        past = newton(problem.held(hold, past), past).unknowns
+    return newton(problem, past)
+
+
+def _soften(problem: Problem, start: Floats) -> State:
+    """Begin with followers that hardly follow."""
+    state = _settle(problem.softened(GAINS[0]), start)
+    for share in GAINS[1:]:
+        state = newton(problem.softened(share), state.unknowns)
+    return state
