@@ -3,7 +3,7 @@
 from tracegraph.quantity import usual
 from tracegraph.stage.branch import Branch, Follower
 from tracegraph.stage.kind import Form, Kind, Parameter, PinSpec
-from tracegraph.stage.kinds.chip import dead, pin_junctions
+from tracegraph.stage.kinds.chip import dead, pin_junctions, wired
 from tracegraph.stage.kinds.failures import Way, failing, opened, shorted
 from tracegraph.stage.kinds.table import PRACTICE, RAISED, parameters, words
 from tracegraph.stage.part import Part
@@ -36,6 +36,14 @@ def chip_ways(*pins: str) -> tuple[Way, ...]:
     )
 
 
+_HALL_WAYS = (
+    dead("gnd", "out", 0.40),
+    opened("out", 0.30),
+    shorted("out", "vcc", 0.10),
+    shorted("vcc", "gnd", 0.20),
+)
+
+
 def _comparator_cold(part: Part) -> tuple[Branch, ...]:
     if PUSH_PULL in part.variant:
         return _opamp_cold(part)
@@ -51,12 +59,12 @@ def _comparator_live(part: Part) -> tuple[Branch, ...]:
     both = PUSH_PULL in part.variant
     output = _output(part, _COMPARATOR_GAIN)
     open_collector = output._replace(high="out", pulls="down")
-    return (*_comparator_cold(part), output if both else open_collector)
+    return (*_comparator_cold(part), *wired(part, output if both else open_collector))
 
 
 def _opamp_live(part: Part) -> tuple[Branch, ...]:
     """Return an output that swings to both supplies; a real one stops short."""
-    return (*_opamp_cold(part), _output(part, _OPAMP_GAIN))
+    return (*_opamp_cold(part), *wired(part, _output(part, _OPAMP_GAIN)))
 
 
 def _output(part: Part, gain: float) -> Follower:
@@ -127,7 +135,7 @@ HALL = Kind(
     ),
     Form.PINS,
     cold=_hall_cold,
-    faults=failing(f"Hall sensor: {PRACTICE}", *chip_ways("out")),
+    faults=failing(f"Hall sensor: {PRACTICE}", *_HALL_WAYS),
     aliases=("hallsensor",),
     rate=4.0,
     rate_source=f"as a driver IC: {PRACTICE}",

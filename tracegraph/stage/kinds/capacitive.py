@@ -7,7 +7,6 @@ from tracegraph.stage.kinds.failures import (
     HANDBOOK,
     drifted,
     failing,
-    leaky,
     opened,
     shorted,
 )
@@ -112,9 +111,9 @@ CRYSTAL = Kind(
     Form.TWO_WAY,
     cold=_store,
     faults=failing(
-        f"quartz crystal: {HANDBOOK} (no oscillation counted as open)",
+        f"quartz crystal, open 89, no oscillation 11 %: {HANDBOOK}",
         opened("1", 0.89),
-        leaky("1", "2", 0.11),
+        drifted("esr", 20.0, 0.11, "does not start"),
     ),
     aliases=("quartz", "resonator"),
     value="f",

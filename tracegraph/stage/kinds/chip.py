@@ -1,7 +1,7 @@
 """The usual cold pins of a chip, and `ic`: a chip of which nothing else is known."""
 
 from tracegraph.quantity import usual
-from tracegraph.stage.branch import Branch, Junction
+from tracegraph.stage.branch import Branch, Follower, Junction
 from tracegraph.stage.change import Cut, Tie
 from tracegraph.stage.kind import Fault, Form, Kind
 from tracegraph.stage.kinds.failures import LEAK, Way, net_of
@@ -52,6 +52,15 @@ def pin_junctions(
         *(guess(a, k) for a, k in wanted if a in part.pins and k in part.pins),
         *(guess(a, k, supply=True) for a, k in feeds if {a, k} <= part.pins.keys()),
     )
+
+
+def wired(part: Part, *outputs: Follower) -> tuple[Follower, ...]:
+    """Return the outputs whose every terminal is traced: half a chip drives nothing."""
+
+    def ends(one: Follower) -> set[str]:
+        return {one.out, one.low, one.high, one.plus, one.minus}
+
+    return tuple(one for one in outputs if ends(one) <= part.pins.keys())
 
 
 def ground_of(part: Part) -> str:

@@ -6,7 +6,7 @@ from tracegraph.quantity import Origin, Quantity, usual
 from tracegraph.stage.branch import Branch, Junction
 from tracegraph.stage.kind import Form, Kind, Parameter
 from tracegraph.stage.kinds.failures import HANDBOOK, drifted, failing, opened, shorted
-from tracegraph.stage.kinds.junctions import forward, junction, volts
+from tracegraph.stage.kinds.junctions import forward, junction, tested, volts
 from tracegraph.stage.kinds.law import through
 from tracegraph.stage.kinds.table import (
     DIODE_PINS,
@@ -64,7 +64,7 @@ def _tvs(part: Part) -> tuple[Branch, ...]:
 
 
 def _breaking(part: Part, anode: str, cathode: str, family: str) -> Junction:
-    vz = part.quantity("vz")
+    vz = tested(part, "vz")
     nominal = vz.typical if vz.typical is not None else vz.high
     plain = junction(part, anode, cathode, family, breakdown=vz)
     return plain._replace(breakdown_slope=softness(nominal))
@@ -76,7 +76,7 @@ def _varistor(part: Part) -> tuple[Branch, ...]:
     `I = k V^alpha` with alpha about 30 for zinc oxide: a decade of current is
     `V (10^(1/alpha) - 1)`, about 8 % of the volts (general ceramics literature).
     """
-    vz = part.quantity("vz")
+    vz = tested(part, "vz")
     nominal = vz.typical if vz.typical is not None else vz.low
     slope = nominal * (10 ** (1 / _VARISTOR_ALPHA) - 1)
     drop = volts(_INNER_DROP, _INNER_DROP, _INNER_DROP)

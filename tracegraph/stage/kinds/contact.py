@@ -57,7 +57,7 @@ def _switch(part: Part) -> tuple[Branch, ...]:
 
 
 _SWITCH_FAULTS = failing(
-    f"switch: {HANDBOOK} (open 60 %, sticking 20 %, short 20 %)",
+    f"push-button switch, open 60, sticking 20, short 20 %: {HANDBOOK}",
     opened("1", 0.60),
     stuck("on", 0.0, 0.20, "sticks open"),
     shorted("1", "2", 0.20),

@@ -1,9 +1,9 @@
 """Optocouplers: a light-emitting diode, and across the gap a transistor or a driver."""
 
-from tracegraph.quantity import Origin, Quantity, exact, usual
+from tracegraph.quantity import Origin, exact, usual
 from tracegraph.stage.branch import Branch, Follower, Junction
 from tracegraph.stage.kind import Form, Kind, Parameter, PinSpec
-from tracegraph.stage.kinds.chip import pin_junctions
+from tracegraph.stage.kinds.chip import pin_junctions, wired
 from tracegraph.stage.kinds.failures import (
     Way,
     drifted,
@@ -12,7 +12,13 @@ from tracegraph.stage.kinds.failures import (
     opened,
     shorted,
 )
-from tracegraph.stage.kinds.junctions import forward, junction, volts
+from tracegraph.stage.kinds.junctions import (
+    IDEAL_SLOPE,
+    forward,
+    junction,
+    tested,
+    volts,
+)
 from tracegraph.stage.kinds.table import PRACTICE, RAISED, parameters, words
 from tracegraph.stage.kinds.transistor import PARAMETERS, transistor
 from tracegraph.stage.part import Part
@@ -45,9 +51,9 @@ def _transistor_cold(part: Part) -> tuple[Branch, ...]:
     """
     if "b" in part.pins:
         return (_led(part), transistor(part, "b", 1))
-    drop, slope, leak = (part.quantity(s) for s in ("vbe", "slope", "icbo"))
+    drop, slope, leak = tested(part, "vbe"), IDEAL_SLOPE, part.quantity("icbo")
     collector = Junction("*b", "c", drop, slope, leak, family="npn")
-    emitter = Junction("*b", "e", drop, slope, leak, part.quantity("vebo"))
+    emitter = Junction("*b", "e", drop, slope, leak, tested(part, "vebo"))
     return (_led(part), collector, emitter._replace(family="npn"))
 
 
@@ -65,7 +71,7 @@ def _transistor_live(part: Part) -> tuple[Branch, ...]:
         pulls="up",
         dropout=0.1,
         transfer=part.quantity("ctr"),
-        control=part.quantity("vf"),
+        control=tested(part, "vf"),
     )
     return (*_transistor_cold(part), lift)
 
@@ -86,9 +92,9 @@ def _driver_live(part: Part) -> tuple[Branch, ...]:
         gain=_STEEP,
         ohms=part.quantity("rout"),
         dropout=part.quantity("dropout").typical or 0.0,
-        control=part.quantity("vf"),
+        control=tested(part, "vf"),
     )
-    return (*_driver_cold(part), follow)
+    return (*_driver_cold(part), *wired(part, follow))
 
 
 def _led_ways(share: float) -> tuple[Way, ...]:
@@ -97,10 +103,6 @@ def _led_ways(share: float) -> tuple[Way, ...]:
         shorted("a", "k", 0.2 * share),
         leaky("a", "k", 0.4 * share),
     )
-
-
-def _number(typical: float, low: float, high: float) -> Quantity:
-    return usual(typical, low, high, "")
 
 
 OPTO = Kind(
@@ -127,9 +129,8 @@ OPTO = Kind(
     aliases=("optocoupler", "photocoupler"),
     parameters=parameters(
         *_LED,
-        *(entry for entry in PARAMETERS if entry.symbol not in {"slope", "hfer"}),
-        Parameter("hfer", _number(4.0, 1.0, 10.0), 0.5, PRACTICE),
-        Parameter("ctr", _number(1.0, 0.5, 3.0), 0.5, f"50-300 %: {PRACTICE}"),
+        *(entry for entry in PARAMETERS if entry.symbol != "slope"),
+        Parameter("ctr", usual(1.0, 0.5, 3.0, ""), 0.5, f"50-300 %: {PRACTICE}"),
     ),
     rate=2.0,
     raised=RAISED,

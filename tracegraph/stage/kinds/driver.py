@@ -4,7 +4,7 @@ from tracegraph.quantity import Origin, exact, usual
 from tracegraph.stage.branch import Branch, Follower
 from tracegraph.stage.kind import Form, Kind, Parameter, PinSpec
 from tracegraph.stage.kinds.analog import chip_ways
-from tracegraph.stage.kinds.chip import dead, guess, pin_junctions
+from tracegraph.stage.kinds.chip import dead, guess, pin_junctions, wired
 from tracegraph.stage.kinds.failures import failing, leaky, opened, shorted
 from tracegraph.stage.kinds.law import through
 from tracegraph.stage.kinds.table import PRACTICE, RAISED, parameters, words
@@ -55,7 +55,7 @@ def _single_cold(part: Part) -> tuple[Branch, ...]:
 def _single_live(part: Part) -> tuple[Branch, ...]:
     output = _output(part, "out", "gnd", "vcc", "in", "gnd")
     inverting = INVERTING in part.variant
-    return (*_single_cold(part), _turned(output) if inverting else output)
+    return (*_single_cold(part), *wired(part, _turned(output) if inverting else output))
 
 
 def _bridge_cold(part: Part) -> tuple[Branch, ...]:
@@ -71,12 +71,7 @@ def _bridge_cold(part: Part) -> tuple[Branch, ...]:
 def _bridge_live(part: Part) -> tuple[Branch, ...]:
     low = _output(part, "lo", "com", "vcc", "lin", "com")
     high = _output(part, "ho", "vs", "vb", "hin", "com")
-    wired = tuple(one for one in (low, high) if _controlled(part, one))
-    return (*_bridge_cold(part), *wired)
-
-
-def _controlled(part: Part, output: Follower) -> bool:
-    return {output.out, output.plus, output.low, output.high} <= part.pins.keys()
+    return (*_bridge_cold(part), *wired(part, low, high))
 
 
 DRIVER = Kind(

@@ -4,7 +4,7 @@ from tracegraph.quantity import Quantity, usual
 from tracegraph.stage.branch import Branch, Channel, Junction, Store
 from tracegraph.stage.kind import Form, Kind, Parameter, PinSpec
 from tracegraph.stage.kinds.failures import HANDBOOK, failing, leaky, opened, shorted
-from tracegraph.stage.kinds.junctions import DROP_TOLERANCE, volts
+from tracegraph.stage.kinds.junctions import DROP_TOLERANCE, tested, volts
 from tracegraph.stage.kinds.law import through
 from tracegraph.stage.kinds.table import PRACTICE, RAISED, parameters, words
 from tracegraph.stage.part import Part
@@ -49,13 +49,13 @@ def _cold(part: Part) -> tuple[Branch, ...]:
     body = Junction(
         anode,
         cathode,
-        part.quantity("vsd"),
+        tested(part, "vsd"),
         part.quantity("slope"),
         part.quantity("idss"),
         family="silicon carbide body" if part.kind.word == "sicfet" else "body",
     )
     channel = Channel(
-        "g", "d", "s", polarity, part.quantity("vgsth"), part.quantity("rdson")
+        "g", "d", "s", polarity, part.quantity("vgsth"), tested(part, "rdson")
     )
     return (
         channel,

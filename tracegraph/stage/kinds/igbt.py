@@ -5,7 +5,7 @@ from tracegraph.stage.branch import Branch, Channel, Junction
 from tracegraph.stage.kind import Form, Kind, Parameter, PinSpec
 from tracegraph.stage.kinds.failures import failing, leaky, opened, shorted
 from tracegraph.stage.kinds.fet import FET_SOURCE, gate_stores
-from tracegraph.stage.kinds.junctions import forward, volts
+from tracegraph.stage.kinds.junctions import forward, junction, tested, volts
 from tracegraph.stage.kinds.law import through
 from tracegraph.stage.kinds.table import PRACTICE, RAISED, parameters, words
 from tracegraph.stage.part import Part
@@ -16,14 +16,14 @@ _INNER_DROP = volts(0.55, 0.45, 0.65)
 _INNER_SLOPE = usual(0.075, 0.06, 0.10, "V/dec")
 _KNEE = 0.85
 _LEAST_OHMS = 1e-3
-_USUAL_AMPERES = 10.0
+_LEAST_AMPERES = 1e-3
 _GATE_VOLTS = 15.0
 
 
 def _channel_ohms(part: Part) -> Quantity:
     """Return the channel's on-resistance from VCE(sat): what its junction leaves."""
-    saturated = part.quantity("vcesat")
-    amperes = saturated.at or _USUAL_AMPERES
+    saturated = tested(part, "vcesat")
+    amperes = saturated.at or _LEAST_AMPERES
     ohms = through(
         lambda vce: max((vce - _KNEE) / amperes, _LEAST_OHMS), "ohm", saturated
     )
@@ -35,8 +35,7 @@ def _cold(part: Part) -> tuple[Branch, ...]:
     inner = Junction("c", "*x", _INNER_DROP, _INNER_SLOPE, leak, family="igbt")
     channel = Channel("g", "*x", "e", 1, part.quantity("vgeth"), _channel_ohms(part))
     stores = gate_stores("e", "c", part.quantity("cies"), part.quantity("cres"))
-    drop, slope, back = (part.quantity(s) for s in ("vf", "slope", "ir"))
-    diode = Junction("e", "c", drop, slope, back, family="body")
+    diode = junction(part, "e", "c", "body")
     return (inner, channel, *stores, *(() if NO_DIODE in part.variant else (diode,)))
 
 

@@ -6,7 +6,14 @@ from tracegraph.quantity import unknown, usual
 from tracegraph.stage.branch import Branch, Conductor
 from tracegraph.stage.change import Cut, Tie
 from tracegraph.stage.kind import Fault, Form, Kind, Parameter, PinSpec
-from tracegraph.stage.kinds.failures import HANDBOOK, drifted, failing, net_of, opened
+from tracegraph.stage.kinds.failures import (
+    HANDBOOK,
+    drifted,
+    failing,
+    net_of,
+    opened,
+    stuck,
+)
 from tracegraph.stage.kinds.table import PRACTICE, RAISED, TWO_PINS, parameters
 from tracegraph.stage.part import Part, Pin
 
@@ -78,7 +85,9 @@ LINK = Kind(
     Form.TWO_WAY,
     cold=_wire,
     faults=failing(
-        f"a solder joint: {PRACTICE}", opened("1", 0.9), drifted("r", 1.0, 0.1, "poor")
+        f"a solder joint: {PRACTICE}",
+        opened("1", 0.9),
+        stuck("r", 10.0, 0.1, "poor joint"),
     ),
     aliases=("link", "strap", "wirelink"),
     parameters=parameters(

@@ -4,6 +4,8 @@ Drops are what a diode test at 1 mA shows over ambient 15-35 degrees and from pa
 part; the figures are the bench's own (common practice, no source) unless named.
 """
 
+from dataclasses import replace
+
 from tracegraph.quantity import Quantity, usual
 from tracegraph.stage.branch import Junction
 from tracegraph.stage.kind import Parameter
@@ -36,6 +38,14 @@ def forward(
     )
 
 
+def tested(part: Part, symbol: str) -> Quantity:
+    """Return a parameter with its test condition: the kind's where none is written."""
+    quantity = part.quantity(symbol)
+    if quantity.at is not None:
+        return quantity
+    return replace(quantity, at=part.kind.parameters[symbol].quantity.at)
+
+
 def junction(
     part: Part,
     anode: str,
@@ -44,7 +54,7 @@ def junction(
     breakdown: Quantity | None = None,
 ) -> Junction:
     """Return a junction with the part's own vf, slope and ir."""
-    drop, slope, leak = (part.quantity(symbol) for symbol in ("vf", "slope", "ir"))
+    drop, slope, leak = tested(part, "vf"), part.quantity("slope"), part.quantity("ir")
     return Junction(
         anode, cathode, drop, slope, leak, breakdown=breakdown, family=family
     )

@@ -3,7 +3,7 @@
 from tracegraph.quantity import Quantity, unknown, usual
 from tracegraph.stage.branch import Branch, Follower
 from tracegraph.stage.kind import Form, Kind, Parameter, PinSpec
-from tracegraph.stage.kinds.chip import guess
+from tracegraph.stage.kinds.chip import guess, wired
 from tracegraph.stage.kinds.failures import drifted, failing, leaky, opened, shorted
 from tracegraph.stage.kinds.law import through
 from tracegraph.stage.kinds.table import PRACTICE, RAISED, parameters, words
@@ -31,14 +31,16 @@ def _positive_live(part: Part) -> tuple[Branch, ...]:
     under = through(lambda volts: -volts, "V", part.quantity("vout"))
     ohms = part.quantity("rout")
     output = Follower("out", "gnd", "in", "gnd", "out", under, _STIFF, ohms)
-    return (*_series_cold(part), output._replace(pulls="up", dropout=_DROPOUT))
+    lift = output._replace(pulls="up", dropout=_DROPOUT)
+    return (*_series_cold(part), *wired(part, lift))
 
 
 def _negative_live(part: Part) -> tuple[Branch, ...]:
     """Return the output pulled down to the input while it stands over -`vout`."""
     volts, ohms = part.quantity("vout"), part.quantity("rout")
     output = Follower("out", "in", "gnd", "gnd", "out", volts, _STIFF, ohms)
-    return (*_series_cold(part), output._replace(pulls="down", dropout=_DROPOUT))
+    pull = output._replace(pulls="down", dropout=_DROPOUT)
+    return (*_series_cold(part), *wired(part, pull))
 
 
 def _shunt_cold(part: Part) -> tuple[Branch, ...]:
@@ -50,8 +52,9 @@ def _shunt_live(part: Part) -> tuple[Branch, ...]:
     """Return the cathode pulled down while the reference pin stands over `vref`."""
     over = through(lambda volts: -volts, "V", part.quantity("vref"))
     ohms = part.quantity("rout")
-    pull = Follower("k", "a", "k", "a", "ref", over, _STIFF, ohms)
-    return (*_shunt_cold(part), pull._replace(pulls="down", dropout=_LEAST_CATHODE))
+    output = Follower("k", "a", "k", "a", "ref", over, _STIFF, ohms)
+    sink = output._replace(pulls="down", dropout=_LEAST_CATHODE)
+    return (*_shunt_cold(part), *wired(part, sink))
 
 
 def _series(

@@ -18,8 +18,7 @@ _FAULTS = failing(
 _TRIMMER_FAULTS = failing(
     f"variable resistor: {HANDBOOK}",
     opened("2", 0.53),
-    opened("1", 0.07, "erratic"),
-    drifted("set", 1.3, 0.33),
+    drifted("set", 1.3, 0.40, "erratic"),
     shorted("1", "2", 0.07),
 )
 

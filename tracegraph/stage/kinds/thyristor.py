@@ -11,7 +11,7 @@ from tracegraph.stage.kinds.failures import (
     opened,
     shorted,
 )
-from tracegraph.stage.kinds.junctions import forward, junction, volts
+from tracegraph.stage.kinds.junctions import forward, junction, tested, volts
 from tracegraph.stage.kinds.table import PRACTICE, RAISED, parameters
 from tracegraph.stage.part import Part
 
@@ -65,9 +65,7 @@ def _triac_live(part: Part) -> tuple[Branch, ...]:
 
 def _on_path(part: Part, anode: str, cathode: str) -> Junction:
     slope, leak = part.quantity("slope"), part.quantity("ir")
-    return Junction(
-        anode, cathode, part.quantity("vt"), slope, leak, family="thyristor"
-    )
+    return Junction(anode, cathode, tested(part, "vt"), slope, leak, family="thyristor")
 
 
 SCR = Kind(
@@ -121,7 +119,7 @@ TRIAC = Kind(
     cold=_triac_cold,
     live=_triac_live,
     faults=failing(
-        f"triac, shares as a thyristor's: {HANDBOOK}; split over the terminals",
+        f"shares of a thyristor: {PRACTICE}",
         shorted("mt1", "mt2", 0.68),
         leaky("mt1", "mt2", 0.15),
         shorted("g", "mt1", 0.15),

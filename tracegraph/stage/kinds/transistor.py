@@ -11,7 +11,12 @@ from tracegraph.stage.kinds.failures import (
     opened,
     shorted,
 )
-from tracegraph.stage.kinds.junctions import DROP_TOLERANCE, IDEAL_SLOPE, volts
+from tracegraph.stage.kinds.junctions import (
+    DROP_TOLERANCE,
+    IDEAL_SLOPE,
+    tested,
+    volts,
+)
 from tracegraph.stage.kinds.table import PRACTICE, RAISED, parameters, words
 from tracegraph.stage.part import Part
 
@@ -62,12 +67,12 @@ def transistor(part: Part, base: str, polarity: int) -> Transistor:
         "c",
         "e",
         polarity,
-        drop=part.quantity("vbe"),
+        drop=tested(part, "vbe"),
         slope=part.quantity("slope"),
         gain=part.quantity("hfe"),
         reverse_gain=part.quantity("hfer"),
         leak=part.quantity("icbo"),
-        breakdown=part.quantity("vebo"),
+        breakdown=tested(part, "vebo"),
         family="npn" if polarity > 0 else "pnp",
     )
 

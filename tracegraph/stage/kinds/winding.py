@@ -12,17 +12,20 @@ from tracegraph.stage.kinds.table import (
 )
 from tracegraph.stage.part import Part
 
+_TRANSFORMER = (
+    f"transformer, open 42, short 42, change 16 %: {HANDBOOK}; a short is one of turns"
+)
 _COIL_FAULTS = failing(
-    f"coil: {HANDBOOK} (shorted turns and changed inductance as one)",
+    f"coil, short 42, open 42, change 16 %: {HANDBOOK}",
     opened("1", 0.42),
     shorted("1", "2", 0.42),
-    drifted("l", 0.3, 0.16, "shorted turns"),
+    drifted("l", 0.7, 0.16),
 )
 _WINDING_FAULTS = failing(
-    f"transformer: {HANDBOOK}",
+    _TRANSFORMER,
     opened("1", 0.42),
-    shorted("1", "2", 0.21),
-    drifted("l", 0.1, 0.37, "shorted turns"),
+    drifted("l", 0.1, 0.42, "shorted turns"),
+    drifted("rdc", 1.3, 0.16),
 )
 
 
@@ -117,10 +120,10 @@ CURRENT_TRANSFORMER = Kind(
     Form.PINS,
     cold=_two_wires,
     faults=failing(
-        f"transformer: {HANDBOOK}",
+        _TRANSFORMER,
         opened("s1", 0.42),
-        shorted("s1", "s2", 0.21),
-        drifted("l", 0.1, 0.37, "shorted turns"),
+        drifted("l", 0.1, 0.42, "shorted turns"),
+        drifted("rdc", 1.3, 0.16),
     ),
     aliases=("ct",),
     value="turns",
