@@ -1,21 +1,21 @@
 """What is wrong with a line that could not be read, and what was probably meant."""
 
 import re
-from collections.abc import Iterable, Iterator
 from difflib import get_close_matches
 from functools import lru_cache
 from itertools import islice
 
 from tracegraph.diagnostics import Problem, error
-from tracegraph.notation.lines import Line, line_of, pieces
+from tracegraph.notation.lines import ARROWS, Line, line_of, pieces
 from tracegraph.notation.slips import NET, odd_net
 from tracegraph.notation.stops import Stop, mistake_at, stop_in
 from tracegraph.notation.syntax import Word
-from tracegraph.notation.usage import INNER, PART, RANGES, USAGE
+from tracegraph.notation.usage import INNER, PART, RANGE, TAIL, USAGE
 from tracegraph.notation.words import branches
 
 _ENOUGH = 40  # words of one line that are looked at for a slip of the pen
 _BARE = re.compile(r"[a-z]{2,}")
+_OTHER = {"tail": TAIL, "range": RANGE}
 _NEARLY_REF = re.compile(r"([a-z]+\d+)([a-z]+)")
 
 
@@ -26,7 +26,7 @@ def explain(line: Line, stop: Stop, start: str = "line") -> Problem:
         or _unknown_opening(line, start)
         or _odd_net(line, stop)
         or _known(line, stop)
-        or _puzzling(line, stop)
+        or _puzzling(line, stop, start)
     )
 
 
@@ -58,7 +58,7 @@ def _misspelt_word(line: Line, piece: re.Match[str], meant: str) -> Problem:
 @lru_cache(maxsize=1024)
 def _near(word: str) -> list[str]:
     """Return the keywords that a word may be a slip of."""
-    if not _BARE.fullmatch(word) or word in USAGE:
+    if not _BARE.fullmatch(word) or word in USAGE or word in INNER:
         return []
     return get_close_matches(word, {*USAGE, *INNER}, n=2, cutoff=0.7)
 
@@ -88,7 +88,14 @@ def _no_such_opening(line: Line) -> Problem:
     meant = next(iter(_near(shown.lower())), "")
     if meant:
         message = f"`{shown}` begins no line of the notation"
-        return error("misspelt", message, place, f"did you mean `{_example(meant)}`?")
+        return error(
+            "misspelt",
+            message,
+            place,
+            f"did you mean `{meant}`? write: {_example(meant)}",
+        )
+    if _words(line)[1:2] == ["joins"]:
+        return odd_net(Word(shown, place))
     if _looks_like_part(line):
         return error(
             "no-designator",
@@ -96,7 +103,9 @@ def _no_such_opening(line: Line) -> Problem:
             place,
             f"a designator is letters, then digits: {_designator(shown)}",
         )
-    return error("unknown-line", f"`{shown}` begins no line of the notation", place, _hint(shown))
+    return error(
+        "unknown-line", f"`{shown}` begins no line of the notation", place, _hint(shown)
+    )
 
 
 def _example(word: str) -> str:
@@ -112,7 +121,7 @@ def _hint(shown: str) -> str:
 
 def _looks_like_part(line: Line) -> bool:
     words = _words(line)[1:]
-    return any("=" in word or word in {"--", "->", "<-"} for word in words)
+    return any("=" in word or word in ARROWS for word in words)
 
 
 def _designator(shown: str) -> str:
@@ -135,7 +144,7 @@ def _odd_net(line: Line, stop: Stop) -> Problem | None:
     if word is None or word[0].startswith('"') or "=" in word[0]:
         return None
     text = line.text[word.start() : word.end()]
-    if NET.fullmatch(text.strip(",")) or word[0] in {"?", "--", "->", "<-"}:
+    if NET.fullmatch(text.strip(",")) or word[0] in {"?", *ARROWS}:
         return None
     if stop.shape == "arrow" and _is_value(word[0]):
         return None
@@ -156,17 +165,17 @@ def _known(line: Line, stop: Stop) -> Problem | None:
     return error(mistake.code, message, line.span(stop.start, stop.end), mistake.hint)
 
 
-def _puzzling(line: Line, stop: Stop) -> Problem:
+def _puzzling(line: Line, stop: Stop, start: str) -> Problem:
     """Return the problem of a line that no known mistake explains."""
     found = line.text[stop.start : stop.end]
     message = f"`{found}` does not fit here" if found else "the line ends too early"
     first = _first(line)
-    usual = USAGE.get(first[0] if first else "", PART)
+    usual = _OTHER.get(start) or USAGE.get(first[0] if first else "", PART)
     return error(
         "puzzling-word" if found else "short-line",
         message,
         line.span(stop.start, stop.end),
-        f"such a line reads: {usual}",
+        f"usual is: {usual}",
     )
 
 

@@ -95,7 +95,7 @@ def _write_at_once(path: Path, data: bytes) -> None:
     """Write a file so that nobody ever reads half of it."""
     handle, name = tempfile.mkstemp(dir=path.parent)
     try:
-        with open(handle, "wb") as stream:
+        with os.fdopen(handle, "wb") as stream:
             stream.write(data)
         Path(name).replace(path)
     except OSError:

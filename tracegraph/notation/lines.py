@@ -10,11 +10,12 @@ from tracegraph.notation.source import Source
 _SMALL = {code: code + 32 for code in range(ord("A"), ord("Z") + 1)}
 _QUOTES = dict.fromkeys(map(ord, "“”„‟"), '"')
 _SIGNS = {0x2126: "Ω", 0x03BC: "µ"}  # the other code points of ohm and micro
-_PLAIN = {**_SMALL, **_QUOTES, **_SIGNS}
+_PLAIN: dict[int, int | str] = {**_SMALL, **_QUOTES, **_SIGNS}
 
 _PIECE = re.compile(r'"[^"]*"|(?<!\S)#.*|[^\s"]+|"')
-_ARROW = re.compile(r"<?--+>?|->|<-")
-_ARROWS = frozenset(("--", "->", "<-"))
+_ARROW = re.compile(r"<?-+>|<-+|--+|[–—→←]")
+ARROWS = frozenset(("--", "->", "<-", *"–—→←"))
+_MEANT = {"–": "--", "—": "--", "→": "->", "←": "<-"}
 _REMARKS = ("(", "[", "{", ";", "//", "/*")
 
 
@@ -53,13 +54,14 @@ def written(source: Source) -> Iterator[Line]:
 def pieces(line: Line) -> Iterator[re.Match[str]]:
     """Yield the words and quoted texts of a line, and a quote that never closes."""
     for piece in _PIECE.finditer(line.plain):
-        if not piece[0].startswith("#") or piece.start() and _glued(line, piece):
+        if not _is_remark(line, piece):
             yield piece
 
 
-def _glued(line: Line, piece: re.Match[str]) -> bool:
-    """Whether a piece follows another one without a blank between them."""
-    return not line.plain[piece.start() - 1].isspace()
+def _is_remark(line: Line, piece: re.Match[str]) -> bool:
+    """Whether a piece is a remark: `#` at the start of the line or behind a blank."""
+    before = line.plain[: piece.start()][-1:]
+    return piece[0].startswith("#") and (not before or before.isspace())
 
 
 def slip(line: Line) -> Problem | None:
@@ -70,7 +72,7 @@ def slip(line: Line) -> Problem | None:
             return _open_quote(line, piece)
         if word.startswith(_REMARKS):
             return _stray_remark(line, piece)
-        if not word.startswith('"') and word not in _ARROWS and _ARROW.search(word):
+        if not word.startswith('"') and word not in ARROWS and _ARROW.search(word):
             return _glued_arrow(line, piece)
     return None
 
@@ -87,33 +89,31 @@ def _open_quote(line: Line, piece: re.Match[str]) -> Problem:
 
 def _stray_remark(line: Line, piece: re.Match[str]) -> Problem:
     said = line.text[piece.start() :].strip(" \t()[]{};/*")
+    shown = line.text[piece.start() : piece.end()]
     return error(
         "stray-remark",
-        f"`{_shown(line, piece)}` is no part of a line",
+        f"`{shown}` is no part of a line",
         line.span(piece.start(), piece.end()),
         f'a remark stands after #, or in note "{said}"',
     )
 
 
 def _glued_arrow(line: Line, piece: re.Match[str]) -> Problem:
-    arrow = _tidy(_first_arrow(piece[0]))
-    return error(
-        "glued-arrow",
-        f"`{_shown(line, piece)}` has no spaces round its `{arrow}`"
-        if _first_arrow(piece[0]) in _ARROWS
-        else f"`{_shown(line, piece)}` is no arrow that is known",
-        line.span(piece.start(), piece.end()),
-        f"write spaces round {arrow}: {_spaced(line)}",
-    )
-
-
-def _first_arrow(word: str) -> str:
-    found = _ARROW.search(word)
-    return found[0] if found else ""
+    found = _ARROW.search(piece[0])
+    arrow = found[0] if found else ""
+    shown = line.text[piece.start() : piece.end()]
+    place = line.span(piece.start(), piece.end())
+    hint = f"write: {_spaced(line)}"
+    if arrow in ARROWS:
+        message = f"`{shown}` has no spaces round its `{arrow}`"
+        return error("glued-arrow", message, place, hint)
+    return error("odd-arrow", f"`{arrow}` is no arrow that is known", place, hint)
 
 
 def _tidy(arrow: str) -> str:
-    """Return the arrow that was meant by a longer or two-headed one."""
+    """Return the arrow that was meant by a longer, two-headed or printed one."""
+    if arrow in _MEANT:
+        return _MEANT[arrow]
     if arrow.startswith("<") == arrow.endswith(">"):
         return "--"
     return "<-" if arrow.startswith("<") else "->"
@@ -129,7 +129,3 @@ def _spaced(line: Line) -> str:
         for word in said
     )
     return " ".join(" ".join(apart).split())
-
-
-def _shown(line: Line, piece: re.Match[str]) -> str:
-    return line.text[piece.start() : piece.end()]

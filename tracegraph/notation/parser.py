@@ -27,10 +27,10 @@ class Parsed(NamedTuple):
 
 
 def parse(source: Source) -> Parsed:
-    """Return the statements of a text in order, and all that is wrong with it.
+    r"""Return the statements of a text in order, and all that is wrong with it.
 
     >>> from tracegraph.notation.source import from_text
-    >>> found = parse(from_text("a.trace", "ground COM\\nrail P12\\n"))
+    >>> found = parse(from_text("a.trace", "ground COM\nrail P12\n"))
     >>> [type(line).__name__ for line in found.statements]
     ['GroundLine']
     >>> [problem.message for problem in found.problems]
@@ -54,14 +54,14 @@ def parse_tail(text: str) -> tuple[Tail, tuple[Problem, ...]]:
     return tail(tree), ()
 
 
-def _outcomes(source: Source) -> Iterator[Outcome]:
+def _outcomes(source: Source) -> Iterator[tuple[Line, Outcome]]:
     """Yield for every line its statement, or what is wrong with it."""
     in_meter = False
     for line in written(source):
         ranged = in_meter and line.plain.split()[0] in RANGES
         outcome = _range(line) if ranged else _statement(line)
         in_meter = isinstance(outcome, MeterLine | RangeLine) or ranged
-        yield outcome
+        yield line, outcome
 
 
 def _statement(line: Line) -> Outcome:

@@ -8,7 +8,7 @@ _ARROWS = {"TWO_WAY": "--", "ONE_WAY": "->", "BACK": "<-"}
 
 def part(tree: Branches, note: Word | None) -> PartLine:
     """Return a part line: its words sorted by what marks them, in the order written."""
-    words = tree.words("WORD", "STRING")
+    words = tree.words("WORD", "STRING", "SETTING")
     spoken = next((word for word in words if _says_about(word)), None)
     return PartLine(
         span=tree.span,
@@ -19,7 +19,9 @@ def part(tree: Branches, note: Word | None) -> PartLine:
         settings=tree.settings(),
         marked=_value(tree, "marked"),
         about=_value(tree, "about") or (_about(spoken) if spoken else None),
-        rating=tuple(w for item in tree.below("rating") for w in item.words("RATED")),
+        rating=tuple(
+            _closed(w) for r in tree.below("rating") for w in r.words("RATED")
+        ),
         dot=next((item.only("PLACE") for item in tree.below("dot")), None),
     )
 
@@ -32,6 +34,11 @@ def ends(tree: Branches | None) -> Ends | None:
     if tree.word("BACK"):
         return Ends(right, arrow=True, right=left)
     return Ends(left, tree.word("ONE_WAY") is not None, right)
+
+
+def _closed(word: Word) -> Word:
+    """Return a word without the blank inside it: `600 V`."""
+    return word._replace(text="".join(word.text.split()))
 
 
 def _value(tree: Branches, name: str) -> Word | None:

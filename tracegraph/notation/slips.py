@@ -19,14 +19,8 @@ def slips(tree: Branches) -> Problem | None:
     return next((problem for check in _CHECKS for problem in check(tree)), None)
 
 
-def _parts(tree: Branches) -> Iterator[Branches]:
-    """Yield the part lines in a statement: itself, or the stand-ins of its tail."""
-    for inner in tree.tree.find_data("part"):
-        yield Branches(tree.line, inner)
-
-
 def _twice(tree: Branches) -> Iterator[Problem]:
-    for part in _parts(tree):
+    for part in tree.deep("part"):
         for name, words in _ONCE.items():
             for again in list(part.below(name))[1:]:
                 yield error(
@@ -38,7 +32,7 @@ def _twice(tree: Branches) -> Iterator[Problem]:
 
 
 def _no_left_end(tree: Branches) -> Iterator[Problem]:
-    for part in _parts(tree):
+    for part in tree.deep("part"):
         for pair in part.below("ends"):
             left = pair.only("LEFT")
             if not part.words("WORD") and _AMOUNT.fullmatch(left.text):
@@ -51,7 +45,7 @@ def _no_left_end(tree: Branches) -> Iterator[Problem]:
 
 
 def _odd_setting(tree: Branches) -> Iterator[Problem]:
-    for owner in (tree, *_parts(tree), *tree.below("step")):
+    for owner in tree.deep(*_WITH_SETTINGS):
         for name, value in owner.settings():
             if not _VALUE.fullmatch(value.text):
                 yield error(
@@ -63,7 +57,7 @@ def _odd_setting(tree: Branches) -> Iterator[Problem]:
 
 
 def _odd_station(tree: Branches) -> Iterator[Problem]:
-    for station in tree.below("step"):
+    for station in tree.deep("step"):
         words = station.words()
         if not words:
             yield error("nameless-station", "no part stands here", station.span, _PART)
@@ -90,7 +84,7 @@ def odd_net(word: Word) -> Problem:
 
 
 def _bare_note(tree: Branches) -> Iterator[Problem]:
-    for owner in (tree, *_parts(tree), *tree.below("step", "except")):
+    for owner in tree.deep(*_WITH_WORDS):
         for word in owner.words("WORD"):
             if word.text.lower() == "note":
                 yield error(
@@ -101,8 +95,20 @@ def _bare_note(tree: Branches) -> Iterator[Problem]:
                 )
 
 
+def _lone_dash(tree: Branches) -> Iterator[Problem]:
+    for owner in tree.deep(*_WITH_WORDS):
+        for word in owner.words("WORD"):
+            if word.text in _NO_ARROWS:
+                yield error(
+                    "odd-arrow",
+                    f"`{word.text}` is no arrow that is known",
+                    word.span,
+                    "write: A -- B for a part that conducts both ways, A -> B one way",
+                )
+
+
 def _missing_comma(tree: Branches) -> Iterator[Problem]:
-    for difference in tree.below("except"):
+    for difference in tree.deep("except"):
         for word in difference.words("WORD"):
             if re.fullmatch(r"[RCLDQUTKJF]\d+", word.text, re.IGNORECASE):
                 yield error(
@@ -114,20 +120,24 @@ def _missing_comma(tree: Branches) -> Iterator[Problem]:
 
 
 def _levels(tree: Branches) -> Iterator[Problem]:
-    strokes = tree.words("SLASH") if tree.name == "input" else ()
-    for stroke in strokes[1:]:
-        yield error(
-            "said-twice",
-            "an input has one pair of levels",
-            stroke.span,
-            "write: input PWM 0V / 5V",
-        )
+    for line in tree.deep("input"):
+        for stroke in line.words("SLASH")[1:]:
+            yield error(
+                "said-twice",
+                "an input has one pair of levels",
+                stroke.span,
+                "write: input PWM 0V / 5V",
+            )
 
 
+_WITH_WORDS = ("part", "unknown", "step", "except", "event")
+_WITH_SETTINGS = (*_WITH_WORDS, "supply", "state", "like")
+_NO_ARROWS = frozenset(("-", "−", "=>", "==>", ">", "<", "---"))
 LETTERS = "a net's name holds letters, digits and _ + - / # ~ ."
 _PART = "a part in a chain begins with its designator: -- R13 1k --"
 _CHECKS = (
     _bare_note,
+    _lone_dash,
     _twice,
     _no_left_end,
     _odd_setting,

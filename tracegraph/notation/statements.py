@@ -1,28 +1,33 @@
 """Statements out of lines that were read: one small function a rule of the grammar."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from tracegraph.notation import syntax
 from tracegraph.notation.parts import chain, part
 from tracegraph.notation.syntax import Statement, Word
 from tracegraph.notation.tails import tail
-from tracegraph.notation.words import Branches
+from tracegraph.notation.words import Branches, joined, plain_word
 
 Maker = Callable[[Branches, Word | None], Statement]
 
 
 def statement(line: Branches) -> Statement | None:
     """Return the statement of a line; None where it begins with nothing known."""
-    note = next((item.only("STRING") for item in line.below("note")), None)
+    note = _note(line)
     for tree in line.below(*_MAKERS):
-        return _MAKERS[tree.name](tree, note)
+        made = _MAKERS[tree.name](tree, note)
+        return replace(made, span=line.span) if note else made
     return None
 
 
 def ranges(line: Branches) -> Statement:
     """Return one range of a meter's profile."""
-    note = next((item.only("STRING") for item in line.below("note")), None)
-    return syntax.RangeLine(line.span, note, line.words("WORD", "STRING"))
+    return syntax.RangeLine(line.span, _note(line), line.words("WORD", "STRING"))
+
+
+def _note(line: Branches) -> Word | None:
+    return next((item.only("STRING") for item in line.below("note")), None)
 
 
 def _titled(tree: Branches, note: Word | None) -> Statement:
@@ -41,12 +46,11 @@ def _rail(tree: Branches, note: Word | None) -> Statement:
 
 def _rest(tree: Branches, note: Word | None) -> Statement:
     ends = syntax.Ends(tree.only("LEFT"), arrow=False, right=tree.only("PLACE"))
-    values = tuple(word for value in tree.words("WORD") for word in _apart(value))
-    return syntax.RestLine(tree.span, note, ends, values)
+    return syntax.RestLine(tree.span, note, ends, tuple(_values(tree)))
 
 
 def _input(tree: Branches, note: Word | None) -> Statement:
-    words = [word for w in tree.words("WORD", "SLASH") for word in _apart(w)]
+    words = _values(tree)
     via = next((next(v.below("amount")).only() for v in tree.below("via")), None)
     low = high = None
     slash = next((i for i, word in enumerate(words) if word.text == "/"), 0)
@@ -57,10 +61,20 @@ def _input(tree: Branches, note: Word | None) -> Statement:
     return syntax.InputLine(tree.span, note, net, low, high, via, tuple(words))
 
 
+def _values(tree: Branches) -> list[Word]:
+    """Return values, pairs of them parted at their stroke: `0V/5V` is `0V / 5V`."""
+    apart = (
+        piece
+        for token in tree.tokens("WORD", "SLASH")
+        for piece in _apart(plain_word(tree.line, token))
+    )
+    return [word for word in joined(apart) if isinstance(word, Word)]
+
+
 def _apart(word: Word) -> tuple[Word, ...]:
     """Return `0V/5V` as its two values and the stroke between them."""
     first, stroke, second = word.text.partition("/")
-    if word.quoted or not (_begins_number(first) and _begins_number(second)):
+    if not (_half(first) and _half(second)):
         return (word,)
     place, middle = word.span, word.span.column + len(first)
     return (
@@ -70,8 +84,10 @@ def _apart(word: Word) -> tuple[Word, ...]:
     )
 
 
-def _begins_number(text: str) -> bool:
-    return text.lstrip("+-.")[:1].isdigit() or text.lower() in {"ol", "0l"}
+def _half(text: str) -> bool:
+    """Whether this can be one half of a pair of values: `0V`, `OL`, the `V` of `0 V`."""
+    number = text.lstrip("+-.,")[:1].isdigit()
+    return number or text.lower() in {"ol", "0l", "v", "mv"}
 
 
 def _state(tree: Branches, note: Word | None) -> Statement:
@@ -150,13 +166,12 @@ def _reading(tree: Branches, note: Word | None) -> Statement:
 
 
 def _shown(tree: Branches) -> tuple[Word, ...]:
-    amounts = tuple(item.only() for item in tree.below("amount"))
-    return (*tree.words("MORE", "CLIMBS", "NO"), *amounts)
+    return (*tree.words("MORE", "CLIMBS", "NO"), *tree.words("WORD", "UNIT"))
 
 
 def _event(tree: Branches, note: Word | None) -> Statement:
     verb = tree.only("CHANGED", "REMOVED", "CUT")
-    words = tree.words("WORD", "STRING")
+    words = tree.words("WORD", "STRING", "SETTING")
     targets = tree.words("REF", "PLACE")
     return syntax.EventLine(tree.span, note, verb, targets, words, tree.settings())
 

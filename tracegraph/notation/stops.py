@@ -22,7 +22,8 @@ class Stop(NamedTuple):
 
     Attributes:
         state: What had been read so far, as the grammar's own number.
-        shape: What stands there: `end`, `arrow`, `quoted`, `setting` or `word`.
+        shape: What stands there: `end`, `arrow`, `quoted`, `setting`, `equals`,
+            `note` or `word`.
         start: Index of its first character.
         end: Index behind its last character; the same as `start` at the line's end.
     """
@@ -39,7 +40,8 @@ def stop_of(line: Line, fault: UnexpectedInput) -> Stop:
     if isinstance(fault, UnexpectedToken) and fault.token.type == "$END":
         end = fault.token.end_pos or 0
         return Stop(state, "end", end, end)
-    found = _PIECE.search(line.plain, fault.pos_in_stream or 0)
+    place = len(line.plain) if fault.pos_in_stream is None else fault.pos_in_stream
+    found = _PIECE.search(line.plain, place)
     if found is None:
         end = len(line.plain.rstrip())
         return Stop(state, "end", end, end)
@@ -58,7 +60,11 @@ def _shape(text: str) -> str:
         return "quoted"
     if _ARROW.fullmatch(text):
         return "arrow"
-    return "setting" if "=" in text.strip("=") else "word"
+    if text.startswith("="):
+        return "equals"
+    if text == "note":
+        return "note"
+    return "setting" if "=" in text else "word"
 
 
 def mistake_at(stop: Stop) -> Mistake | None:

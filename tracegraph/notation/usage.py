@@ -62,7 +62,10 @@ INNER = MappingProxyType(
     }
 )
 
+TAIL = "without Q13, lifted R14.1, joined GATE COM, in drive or after 10s"
+RANGE = "ohms 600R open 0.4V behind 1k2 accuracy 0.9% 3"
+
 # What a range of a meter's profile begins with.
 RANGES = frozenset(
-    "counts ohms diode beep cap capacitance volts leads red".split(),
+    ("counts", "ohms", "diode", "beep", "cap", "capacitance", "volts", "leads", "red")
 )

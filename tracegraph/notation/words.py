@@ -14,7 +14,7 @@ Child = Token | Tree[Token]
 
 _PREFIXES = ("", "k", "m", "u", "µ", "n", "p")
 _BASES = ("v", "a", "w", "h", "f", "s", "c", "Ω", "hz", "ohm", "ohms")
-_LOOSE = ("WORD", "UNIT", "LEFT")  # where a unit may stand; the net V is none
+_NAMES = frozenset(("PLACE", "LOOSE", "REF"))  # two nets 5 and V are no 5 V
 UNITS = frozenset(
     ("%", "r", *filter(None, _PREFIXES), *(p + b for p in _PREFIXES for b in _BASES))
 )
@@ -76,7 +76,16 @@ class Branches(NamedTuple):
         return self.words(*types)[0]
 
     def _joined(self, types: tuple[str, ...]) -> Iterator[Word | Setting]:
-        return joined(self.line, self.tokens(*types))
+        words = (said(self.line, token) for token in self.tokens(*types))
+        return words if _NAMES.intersection(types) else joined(words)
+
+    def deep(self, *names: str) -> "Iterator[Branches]":
+        """Yield the parts with these names, however deep, in the order written."""
+        if self.tree.data in names:
+            yield self
+        for child in self.tree.children:
+            if isinstance(child, Tree):
+                yield from Branches(self.line, child).deep(*names)
 
     def below(self, *names: str) -> "Iterator[Branches]":
         """Yield the parts with these names, in order."""
@@ -85,11 +94,16 @@ class Branches(NamedTuple):
                 yield Branches(self.line, child)
 
 
+def plain_word(line: Line, token: Token) -> Word:
+    """Return a word as it was written, quoted text without its quotes."""
+    return _part(line, token.start_pos or 0, token.end_pos or 0)
+
+
 def said(line: Line, token: Token) -> Word | Setting:
     """Return a word or setting as it was written."""
-    start, end = token.start_pos or 0, token.end_pos or 0
     if token.type != "SETTING":
-        return _part(line, start, end)
+        return plain_word(line, token)
+    start, end = token.start_pos or 0, token.end_pos or 0
     middle = start + _equals(line.plain[start:end])
     return Setting(_part(line, start, middle), _part(line, middle + 1, end))
 
@@ -115,12 +129,11 @@ def _part(line: Line, start: int, end: int) -> Word:
     return Word(text, line.span(start, end), quoted)
 
 
-def joined(line: Line, tokens: Iterable[Token]) -> Iterator[Word | Setting]:
+def joined(words: Iterable[Word | Setting]) -> Iterator[Word | Setting]:
     """Yield words, with a unit that stands apart joined to its number: `470 k`."""
     before: Word | Setting | None = None
-    for token in tokens:
-        word = said(line, token)
-        whole = _whole(before, word) if before and token.type in _LOOSE else None
+    for word in words:
+        whole = _whole(before, word) if before else None
         if before and not whole:
             yield before
         before = whole or word

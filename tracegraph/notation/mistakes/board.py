@@ -28,7 +28,7 @@ BOARD = (
         "missing-voltage",
         "a rail needs its voltage",
         "write: rail P12 12V, with ? where it is not known",
-        ("rail P12", "rail P12 note \"from J1\""),
+        ("rail P12", 'rail P12 note "from J1"'),
     ),
     Mistake(
         "missing-net",
@@ -73,6 +73,12 @@ BOARD = (
         ("state run PWM high", "state run PWM -- high", 'state run "PWM"'),
     ),
     Mistake(
+        "missing-equals",
+        "a name and its value stand on both sides of one `=`",
+        "write: b=N1",
+        ("Q11 npn b= c=N1", "Q11 c=N1 b= e=COM", "Q11 =N1", "Q11 b="),
+    ),
+    Mistake(
         "missing-end",
         "no net stands before the arrow",
         "write: R14 47R DRV -- GATE",
@@ -101,13 +107,13 @@ BOARD = (
         "missing-value",
         "what the part is marked is missing",
         'write: marked "470"',
-        ("R14 47R DRV -- GATE marked", "R14 marked -- GATE"),
+        ("R14 47R DRV -- GATE marked",),
     ),
     Mistake(
         "missing-value",
         "a value is missing after `about`",
         "write: R6 about 0R22 S -- HOT",
-        ("R6 about", "R6 about -- HOT", 'R6 about "0R22"'),
+        ("R6 about", 'R6 about "0R22"'),
     ),
     Mistake(
         "missing-value",
@@ -208,7 +214,7 @@ BOARD = (
         "missing-name",
         "the channel has no name",
         "write: channel U",
-        ("channel", 'channel "U"', "channel like", "channel -- U"),
+        ("channel", 'channel "U"', "channel -- U"),
     ),
     Mistake(
         "missing-like",
