@@ -45,7 +45,9 @@ class Part:
         pinout: False where the file says that the pinout is unknown (`?`).
         untraced: Pins whose net is not known.
         variant: Words that choose a form of the kind (`schottky`, `no diode`), sorted.
-        type_number: Type number or marking as shown, or empty.
+        type_number: Type number as shown, or empty.
+        marked: What is printed on the part where the file says `marked`, or empty.
+        numbers: Number of each pin that was written with one, by canonical name.
         toleranced: Symbols whose tolerance was written, not assumed.
         channel: Sister channel it belongs to, or empty.
         note: What the technician remarked.
@@ -64,6 +66,8 @@ class Part:
     untraced: frozenset[str] = frozenset()
     variant: frozenset[str] = frozenset()
     type_number: str = ""
+    marked: str = ""
+    numbers: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     toleranced: frozenset[str] = frozenset()
     channel: str = ""
     note: str = ""
@@ -79,6 +83,22 @@ class Part:
     def fitted(self) -> bool:
         """Whether the part is on the board and conducts."""
         return self.status is Status.FITTED
+
+    def leg(self, name: str) -> str | None:
+        """Return the canonical name of a pin from its name, alias or number, or None.
+
+        A number written in the file goes before the usual pinout; where the pinout is
+        unknown only the numbers written count.
+        """
+        wanted = name.lower()
+        for own, number in self.numbers.items():
+            if wanted in {own.lower(), number.lower()}:
+                return own
+        spec = self.kind.pin(name)
+        by_number = spec is not None and name == spec.number != spec.name
+        if spec and not (by_number and (self.numbers or not self.pinout)):
+            return spec.name
+        return next((own for own in self.pins if own.lower() == wanted), None)
 
     def has(self, symbol: str) -> bool:
         """Return whether the part's kind knows this parameter, or the file gives it."""

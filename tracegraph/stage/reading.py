@@ -37,12 +37,14 @@ class Condition:
         changes: What was altered on the bench: parts out, legs lifted, stand-ins.
         joined: Nets joined and parted again before probing (a gate emptied first).
         after: Seconds since touching.
+        unplugged: Nets whose plug is out, besides those of the whole section.
     """
 
     power: str = COLD
     changes: tuple[Change, ...] = ()
     joined: tuple[tuple[str, ...], ...] = ()
     after: float = 1.0
+    unplugged: tuple[str, ...] = ()
 
     @property
     def cold(self) -> bool:
@@ -107,14 +109,16 @@ class Event:
     Attributes:
         deed: What was done.
         target: The part, or the two nets of a link, as written.
-        changes: What it does to the stage.
+        changes: What it does to the stage; a cut link is `alter.happened`'s business.
         source: Where it is written.
+        words: What was written of the new part, word by word.
     """
 
     deed: Deed
     target: tuple[str, ...]
     changes: tuple[Change, ...]
     source: Span | None = None
+    words: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

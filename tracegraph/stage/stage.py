@@ -247,12 +247,8 @@ class Stage:
         part = self.part(ref) if dot else None
         if part is None:
             return None
-        if leg in part.pins:
-            return Pin(part.ref, leg)
-        spec = part.kind.pin(leg)
-        by_case = {own.lower(): own for own in part.pins}
-        own = spec.name if spec and spec.name in part.pins else by_case.get(leg.lower())
-        return Pin(part.ref, own) if own else None
+        own = leg if leg in part.pins else part.leg(leg)
+        return Pin(part.ref, own) if own is not None and own in part.pins else None
 
     @cached_property
     def graph(self) -> "nx.MultiGraph[object]":

@@ -1,0 +1,69 @@
+"""Syntax nodes to a Stage: the order in which the lines are understood."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from tracegraph.diagnostics import Problem
+from tracegraph.notation.syntax import NoteLine, PartLine, Statement, Titled
+from tracegraph.stage.meaning import records
+from tracegraph.stage.meaning.channels import expand
+from tracegraph.stage.meaning.connect import connect, share_supplies
+from tracegraph.stage.meaning.declare import declare
+from tracegraph.stage.meaning.desk import Desk
+from tracegraph.stage.meaning.lines import Line, in_channels
+from tracegraph.stage.meaning.log import read_log
+from tracegraph.stage.meaning.mentions import designators
+from tracegraph.stage.meaning.settle import settle
+from tracegraph.stage.meaning.states import read_states
+from tracegraph.stage.stage import Channel, Stage
+
+
+def build(statements: Iterable[Statement]) -> tuple[Stage, tuple[Problem, ...]]:
+    """Return the section that the lines describe, and what is wrong with them."""
+    desk = Desk()
+    written = in_channels(desk, statements)
+    lines, channels = expand(desk, written)
+    declare(desk, lines, designators(line.statement for line in lines))
+    connect(desk, lines)
+    share_supplies(desk)
+    stage = _assemble(desk, lines, tuple(channels))
+    stage = replace(stage, states=read_states(desk, stage, lines))
+    stage = replace(stage, log=read_log(desk, stage, lines))
+    return stage, tuple(desk.problems)
+
+
+def _assemble(desk: Desk, lines: list[Line], channels: tuple[Channel, ...]) -> Stage:
+    """Return the section without its states and its log."""
+    told = [line.statement for line in lines]
+    nets = records.Nets(desk)
+    grounds = records.collect(told, lambda line: records.grounds(nets, line))
+    first = grounds[0].net if grounds else ""
+    rails = records.collect(told, lambda one: records.rails(desk, nets, first, one))
+    rests = records.collect(told, lambda one: records.rests(desk, nets, one))
+    inputs = records.collect(told, lambda one: records.inputs(desk, nets, one))
+    links = records.collect(told, lambda one: records.links(desk, nets, one))
+    plugs = records.collect(told, lambda one: records.unplugged(nets, one))
+    breaks = settle(desk, lines)
+    parts = tuple(desk.parts.values())
+    stage = Stage(_title(told), parts, grounds, rails, rests, inputs)
+    stage = replace(stage, links=links, breaks=tuple(breaks), channels=channels)
+    untraced = tuple(dict.fromkeys(stage.net(net) or net for net in desk.untraced))
+    return replace(stage, untraced=untraced, unplugged=plugs, notes=_notes(lines))
+
+
+def _title(told: list[Statement]) -> str:
+    return next((one.title.text for one in told if isinstance(one, Titled)), "")
+
+
+def _notes(lines: list[Line]) -> tuple[str, ...]:
+    """Return remarks that belong to no part, those of written-out lines only once."""
+    return tuple(
+        line.statement.note.text
+        for line in lines
+        if line.statement.note
+        and line.placed is None
+        and (
+            isinstance(line.statement, NoteLine)
+            or not isinstance(line.statement, PartLine)
+        )
+    )

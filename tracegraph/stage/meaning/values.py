@@ -1,0 +1,116 @@
+"""Written values as quantities: tolerance, interval, and what is odd about them."""
+
+from dataclasses import replace
+from math import inf, isfinite
+from types import MappingProxyType
+
+from tracegraph.display import written
+from tracegraph.marking import Value, decode_mark, parse_any, parse_value
+from tracegraph.notation.syntax import Word
+from tracegraph.quantity import Origin, Quantity, unknown
+from tracegraph.stage.kind import Parameter
+from tracegraph.stage.meaning.desk import Desk
+
+ABOUT = 1.5
+"""`about 22R` may be this many times more or less."""
+
+# What a part at the bench can have at all; beyond it a slip of the pen is likelier.
+PLAUSIBLE = MappingProxyType(
+    {
+        "ohm": (1e-4, 1e9),
+        "F": (1e-13, 10.0),
+        "H": (1e-9, 100.0),
+        "V": (1e-3, 1e5),
+        "A": (1e-12, 1e4),
+    }
+)
+MEANINGS = MappingProxyType(
+    {"ohm": "a resistance", "F": "a capacitance", "H": "an inductance"}
+    | {"V": "a voltage", "A": "a current", "Hz": "a frequency", "C": "a temperature"}
+    | {"V/dec": "volts a decade", "s": "a time", "%": "a percentage", "W": "a power"}
+    | {"K": "kelvins", "turns": "a number of turns"}
+)
+
+
+def to_quantity(value: Value, parameter: Parameter, origin: Origin) -> Quantity:
+    """Return a read value with its own tolerance, else the usual one of its kind.
+
+    A magnitude may be written with a sign (`vgsth=-3V`): the sign is dropped where
+    the usual values are positive.
+    """
+    usual = parameter.quantity
+    number = abs(value.number) if usual.low >= 0 else value.number
+    at = usual.at if value.at is None else abs(value.at)
+    told = Quantity(number, number, number, usual.unit, origin, at)
+    return told.within(
+        parameter.tolerance if value.tolerance is None else value.tolerance
+    )
+
+
+def about(quantity: Quantity) -> Quantity:
+    """Return a value that is only roughly known: within a factor of 1.5 either way."""
+    if quantity.typical is None:
+        return quantity
+    ends = sorted((quantity.typical / ABOUT, quantity.typical * ABOUT))
+    return replace(quantity, low=ends[0], high=ends[1])
+
+
+def unread(parameter: Parameter) -> Quantity:
+    """Return the whole interval that a kind allows: the value could not be read."""
+    usual = parameter.quantity
+    return replace(unknown(usual.unit, usual.low, usual.high), at=usual.at)
+
+
+def read_value(desk: Desk, ref: str, word: Word, unit: str) -> Value | None:
+    """Return a written value, having asked about what is odd; None if it is none."""
+    value = parse_value(word.text, unit)
+    if value is not None:
+        _ask_about_reading(desk, ref, word, value)
+        _ask_about_size(desk, ref, word, value)
+    return value
+
+
+def read_mark(desk: Desk, ref: str, word: Word, unit: str) -> Value | None:
+    """Return what a mark means, or None after saying that it means nothing."""
+    value = decode_mark(word.text, unit)
+    if value is None:
+        message = f"{ref}: the mark {word.text} is no code for {_meaning(unit)}."
+        hint = "Give the value itself, or ? where it cannot be read."
+        desk.doubt("unknown-mark", message, word, hint)
+    return value
+
+
+def is_amount(text: str) -> bool:
+    """Return whether a text is a number with a unit or a multiplier letter."""
+    value = parse_any(text)
+    return value is not None
+
+
+def _ask_about_reading(desk: Desk, ref: str, word: Word, value: Value) -> None:
+    """Ask where the same letters could say something else."""
+    taken = written(value.number, value.unit)
+    if value.coded:
+        message = f"{ref}: {word.text} is read as a mark: {taken}."
+        hint = f"Write {taken} to say so, or the value with its letter."
+        desk.doubt("read-as-mark", message, word, hint)
+    elif value.others:
+        number, why = value.others[0]
+        other = written(number, value.unit)
+        message = (
+            f"{ref}: {word.text} is taken as {taken}; it could be {other} ({why})."
+        )
+        hint = f"Write {taken} or {other}; what is printed on a part follows `marked`."
+        desk.doubt("two-readings", message, word, hint)
+
+
+def _ask_about_size(desk: Desk, ref: str, word: Word, value: Value) -> None:
+    """Ask where no such part is made."""
+    low, high = PLAUSIBLE.get(value.unit, (-inf, inf))
+    size = abs(value.number)
+    if size and isfinite(size) and not low <= size <= high:
+        message = f"{ref}: {word.text} is no usual size of {_meaning(value.unit)}."
+        desk.doubt("odd-value", message, word, "Check the letter behind the number.")
+
+
+def _meaning(unit: str) -> str:
+    return MEANINGS.get(unit, "a value")
