@@ -12,10 +12,10 @@ from tracegraph.stage.kinds import KINDS, kind_of_letters
 from tracegraph.stage.meaning.desk import Desk, ask_meant
 from tracegraph.stage.meaning.kindwords import choose_kind, settle_variants
 from tracegraph.stage.meaning.pinout import (
-    ask_usual_pinout,
     is_parameter,
     numbers,
     settle_pinout,
+    with_usual_pinout,
 )
 from tracegraph.stage.meaning.values import to_quantity, unread
 from tracegraph.stage.meaning.wording import Gathered, Wording
@@ -77,8 +77,7 @@ def _fill(desk: Desk, wording: Wording, gathered: Gathered, words: list[Word]) -
         marked=wording.marked.text if wording.marked else "",
         numbers=MappingProxyType(numbers(gathered, wording.settings)),
     )
-    ask_usual_pinout(desk, part, wording)
-    return part
+    return with_usual_pinout(desk, part, wording)
 
 
 def _by_arrow(

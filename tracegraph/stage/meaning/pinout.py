@@ -10,6 +10,9 @@ from tracegraph.stage.meaning.values import is_amount
 from tracegraph.stage.meaning.wording import Gathered, Wording
 from tracegraph.stage.part import Part
 
+USUAL_PINOUT = "usual pinout"
+"""Among a part's variants: its pins were given by number, and the rest assumed."""
+
 
 def is_parameter(kind: Kind, setting: Setting) -> bool:
     """Return whether `name=value` is a data-sheet parameter and no pin."""
@@ -74,16 +77,17 @@ def numbers(gathered: Gathered, settings: tuple[Setting, ...]) -> dict[str, str]
     return found
 
 
-def ask_usual_pinout(desk: Desk, part: Part, wording: Wording) -> None:
-    """Say which pin each number was taken for where only numbers were written."""
+def with_usual_pinout(desk: Desk, part: Part, wording: Wording) -> Part:
+    """Return the part; say which pin each number was taken for where no role is."""
     pins = [one.name for one in wording.settings if not is_parameter(part.kind, one)]
     specs = [spec for spec in part.kind.pins if spec.number in part.numbers.values()]
     if not part.pinout or len(specs) < 3 or not all(one.text.isdigit() for one in pins):
-        return
+        return part
     taken = ", ".join(f"{spec.number} {spec.role or spec.name}" for spec in specs)
     message = f"{part.ref}: the usual pinout is assumed: {taken}."
     hint = f"Check the data sheet; say so with {specs[0].name}/{specs[0].number}=NET."
     desk.doubt("usual-pinout", message, wording.ref, hint)
+    return replace(part, variant=part.variant | {USUAL_PINOUT})
 
 
 def refuse_setting(desk: Desk, part: Part, setting: Setting) -> None:
