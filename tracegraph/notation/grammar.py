@@ -5,7 +5,6 @@ import sys
 import tempfile
 from functools import lru_cache
 from hashlib import sha256
-from importlib.resources import files
 from io import BytesIO
 from pathlib import Path
 
@@ -17,11 +16,19 @@ STARTS = ("line", "range", "tail")
 
 def grammar_text() -> str:
     """Return the grammar: shipped in a wheel, beside the package in a checkout."""
-    shipped = files("tracegraph") / "grammar" / "stage.lark"
-    if shipped.is_file():
-        return shipped.read_text("utf-8")
-    checkout = Path(__file__).parents[2] / "grammar" / "stage.lark"
-    return checkout.read_text("utf-8")
+    here = Path(__file__)
+    for folder in (here.parents[1], here.parents[2]):
+        grammar = folder / "grammar" / "stage.lark"
+        if grammar.is_file():
+            return grammar.read_text("utf-8")
+    return _packed_text()
+
+
+def _packed_text() -> str:
+    """Return the grammar out of a package that is no folder, such as a zip."""
+    from importlib.resources import files  # slow to import, seldom needed
+
+    return (files("tracegraph") / "grammar" / "stage.lark").read_text("utf-8")
 
 
 @lru_cache(maxsize=1)

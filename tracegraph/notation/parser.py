@@ -7,12 +7,10 @@ from lark.exceptions import UnexpectedInput
 
 from tracegraph.diagnostics import Problem
 from tracegraph.notation.channels import Outcome, balanced
-from tracegraph.notation.explain import explain, explain_opening
 from tracegraph.notation.lines import Line, line_of, slip, written
 from tracegraph.notation.slips import slips
 from tracegraph.notation.source import Source
 from tracegraph.notation.statements import ranges, statement
-from tracegraph.notation.stops import stop_of
 from tracegraph.notation.syntax import MeterLine, RangeLine, Statement, Tail
 from tracegraph.notation.tails import tail
 from tracegraph.notation.usage import RANGES
@@ -68,7 +66,7 @@ def _statement(line: Line) -> Outcome:
     tree = _tree(line, "line")
     if isinstance(tree, Problem):
         return tree
-    return statement(tree) or explain_opening(line)
+    return statement(tree) or _explained(line, None, "line")
 
 
 def _range(line: Line) -> Outcome:
@@ -84,5 +82,15 @@ def _tree(line: Line, start: str) -> Branches | Problem:
     try:
         tree = branches(line, start)
     except UnexpectedInput as fault:
-        return explain(line, stop_of(line, fault), start)
+        return _explained(line, fault, start)
     return slips(tree) or tree
+
+
+def _explained(line: Line, fault: UnexpectedInput | None, start: str) -> Problem:
+    """Return what is wrong with a line; a text without faults never pays for this."""
+    from tracegraph.notation.explain import explain, explain_opening
+    from tracegraph.notation.stops import stop_of
+
+    return (
+        explain(line, stop_of(line, fault), start) if fault else explain_opening(line)
+    )

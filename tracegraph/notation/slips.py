@@ -85,7 +85,8 @@ def odd_net(word: Word) -> Problem:
 
 def _bare_note(tree: Branches) -> Iterator[Problem]:
     for owner in tree.deep(*_WITH_WORDS):
-        for word in owner.words("WORD"):
+        net = owner.name == "step"  # a station may be a net of this name
+        for word in owner.words("WORD")[net:]:
             if word.text.lower() == "note":
                 yield error(
                     "bare-note",

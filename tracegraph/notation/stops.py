@@ -2,10 +2,12 @@
 
 import re
 from functools import lru_cache
-from typing import NamedTuple
+from typing import NamedTuple, cast
 
+from lark import Lark
 from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
 
+from tracegraph.notation.grammar import reader
 from tracegraph.notation.lines import Line, line_of
 from tracegraph.notation.mistakes.bench import BENCH
 from tracegraph.notation.mistakes.board import BOARD
@@ -40,8 +42,7 @@ def stop_of(line: Line, fault: UnexpectedInput) -> Stop:
     if isinstance(fault, UnexpectedToken) and fault.token.type == "$END":
         end = fault.token.end_pos or 0
         return Stop(state, "end", end, end)
-    place = len(line.plain) if fault.pos_in_stream is None else fault.pos_in_stream
-    found = _PIECE.search(line.plain, place)
+    found = _PIECE.search(line.plain, cast("int", fault.pos_in_stream))
     if found is None:
         end = len(line.plain.rstrip())
         return Stop(state, "end", end, end)
@@ -69,12 +70,15 @@ def _shape(text: str) -> str:
 
 def mistake_at(stop: Stop) -> Mistake | None:
     """Return the known mistake that stops a line here, or None."""
-    return _learnt().get((stop.state, stop.shape))
+    return _learnt(reader()).get((stop.state, stop.shape))
 
 
 @lru_cache(maxsize=1)
-def _learnt() -> dict[tuple[int, str], Mistake]:
-    """Return every place where a known mistake stops the reader; the first one wins."""
+def _learnt(_reader: Lark) -> dict[tuple[int, str], Mistake]:
+    """Return every place where a known mistake stops the reader; the first one wins.
+
+    The places are numbers of this very reader, so they are learnt anew for another.
+    """
     found: dict[tuple[int, str], Mistake] = {}
     for mistake in MISTAKES:
         for text in mistake.lines:

@@ -156,7 +156,7 @@ BOARD = (
         "missing-part",
         "a supply names the package whose pins it feeds",
         "write: supply U1 vcc=P5 gnd=COM",
-        ("supply", "supply P5 COM", "supply vcc=P5"),
+        ("supply", "supply GATE COM", "supply vcc=P5"),
     ),
     Mistake(
         "missing-equals",
