@@ -378,6 +378,21 @@ def test_a_meter_is_followed_by_its_ranges() -> None:
     assert isinstance(reading, syntax.ReadingLine)
 
 
+def test_a_slip_in_a_range_does_not_end_the_meter() -> None:
+    found = parse(
+        from_text(
+            "m", 'meter "m"\nohms 600R\nohsm 6k\nohms 60k open\nbeep = 3\nred plus'
+        )
+    )
+    assert [type(line).__name__ for line in found.statements] == [
+        "MeterLine",
+        "RangeLine",
+        "RangeLine",
+        "RangeLine",
+    ]
+    assert [p.span.line for p in found.problems if p.span] == [3, 5]
+
+
 def test_every_word_keeps_its_place() -> None:
     part = one(syntax.PartLine, '\n\t R14  47R  DRV -- GATE  marked "470"  # in series')
     assert part.span == Span(2, 3, 38)

@@ -13,7 +13,7 @@ from tracegraph.notation.source import Source
 from tracegraph.notation.statements import ranges, statement
 from tracegraph.notation.syntax import MeterLine, RangeLine, Statement, Tail
 from tracegraph.notation.tails import tail
-from tracegraph.notation.usage import RANGES
+from tracegraph.notation.usage import RANGES, USAGE
 from tracegraph.notation.words import Branches, branches
 
 
@@ -56,9 +56,13 @@ def _outcomes(source: Source) -> Iterator[tuple[Line, Outcome]]:
     """Yield for every line its statement, or what is wrong with it."""
     in_meter = False
     for line in written(source):
-        ranged = in_meter and line.plain.split()[0] in RANGES
+        first = line.plain.split()[0]
+        ranged = in_meter and first in RANGES
         outcome = _range(line) if ranged else _statement(line)
-        in_meter = isinstance(outcome, MeterLine | RangeLine) or ranged
+        if isinstance(outcome, Problem):  # what could not be read ends no meter
+            in_meter = ranged or first == "meter" or (in_meter and first not in USAGE)
+        else:
+            in_meter = isinstance(outcome, MeterLine | RangeLine)
         yield line, outcome
 
 
