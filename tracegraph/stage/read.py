@@ -6,6 +6,7 @@ from dataclasses import replace
 from tracegraph.diagnostics import Problem
 from tracegraph.notation.parser import parse
 from tracegraph.notation.source import Source
+from tracegraph.stage.checks.all import check
 from tracegraph.stage.meaning.section import build
 from tracegraph.stage.stage import Stage
 
@@ -18,8 +19,9 @@ def read(source: Source) -> Stage:
     """
     parsed = parse(source)
     stage, problems = build(parsed.statements)
-    found = in_order((*parsed.problems, *problems))
-    return replace(stage, problems=found, source=source)
+    stage = replace(stage, source=source)
+    found = in_order((*parsed.problems, *problems, *check(stage)))
+    return replace(stage, problems=found)
 
 
 def in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
