@@ -1,0 +1,176 @@
+"""Many readings of one section at once, seen from its ports.
+
+Arrays here have the ports first and the readings last: what one class of devices
+needs then lies together.
+"""
+
+from dataclasses import dataclass, replace
+from typing import NamedTuple
+
+import numpy as np
+
+from tracegraph.network.circuit import Floats, Ints
+from tracegraph.network.drive import Drive
+from tracegraph.network.hot import Link, links
+from tracegraph.network.limits import Knees, port_knees
+from tracegraph.network.skeleton import Skeleton, Truths
+
+LIVE_AMPS = 1e-2  # current at the knees where no meter drives one
+LEAST_AMPS = 1e-8
+SLACK = 0.2  # volts beyond what all sources together could make
+
+
+class Probes(NamedTuple):
+    """Where the meter stands, seen from the ports, a reading a column.
+
+    Attributes:
+        leads: What one ampere of the meter's adds to the equations, (ports, readings).
+        reach: Port voltages for one ampere, ports idle; a last row of zeros.
+        straight: Resistance between the probes, tree ports shorted, (readings,).
+        idle: Resistance between the probes, ports idle.
+        rest: Voltage between the probes that sources make along conductors.
+    """
+
+    leads: Floats
+    reach: Floats
+    straight: Floats
+    idle: Floats
+    rest: Floats
+
+    def take(self, readings: Ints) -> "Probes":
+        """Return some of the readings."""
+        return Probes(*(np.take(table, readings, axis=-1) for table in self))
+
+
+class State(NamedTuple):
+    """Where readings stand.
+
+    Attributes:
+        ports: Port voltages, (ports, readings).
+        across: Voltage across the probes.
+        moved: Last change of the port voltages.
+        step: Its largest, in volts; infinite where it was limited.
+    """
+
+    ports: Floats
+    across: Floats
+    moved: Floats
+    step: Floats
+
+    def take(self, readings: Ints) -> "State":
+        """Return some of the readings."""
+        return State(*(np.take(table, readings, axis=-1) for table in self))
+
+
+class Flow(NamedTuple):
+    """Currents, and what is wrong with them.
+
+    Attributes:
+        slopes: Slopes of the ports' currents, one an entry of the pattern.
+        delivered: Slope of what the meter delivers.
+        missing: Error of every port's equation.
+        across: Voltage across the probes that the currents make.
+        residual: Bound of the worst Kirchhoff residual, in amperes.
+    """
+
+    slopes: Floats
+    delivered: Floats
+    missing: Floats
+    across: Floats
+    residual: Floats
+
+    def take(self, readings: Ints) -> "Flow":
+        """Return some of the readings."""
+        return Flow(*(np.take(table, readings, axis=-1) for table in self))
+
+
+class Found(NamedTuple):
+    """What Newton's method came to.
+
+    Attributes:
+        across: Voltage across the probes.
+        ports: Port voltages, (ports, readings).
+        residual: Bound of the worst Kirchhoff residual, in amperes.
+        converged: Where this is an answer.
+    """
+
+    across: Floats
+    ports: Floats
+    residual: Floats
+    converged: Truths
+
+
+@dataclass(frozen=True)
+class Batch:
+    """A section under one drive, which may be turned down.
+
+    Attributes:
+        skeleton: The section.
+        drive: The meter.
+        links: Slopes of a port's current by another port's voltage.
+        knees: Where the ports bend, (ports, 1).
+        amps: Current at the knees.
+        most: Volts that no port can exceed.
+        impedance: The skeleton's, with a last row and column of zeros.
+        share: How far the sources are turned up.
+    """
+
+    skeleton: Skeleton
+    drive: Drive
+    links: tuple[Link, ...]
+    knees: Knees
+    amps: float
+    most: float
+    impedance: Floats
+    share: float = 1.0
+
+    @property
+    def limited(self) -> bool:
+        """Whether the meter is a constant current with a voltage limit."""
+        return self.drive.amps != 0.0 and not np.isfinite(self.drive.ohms)
+
+    def turned_down(self, share: float) -> "Batch":
+        """Return the same with the meter and all sources turned down."""
+        amps, ohms, volts = self.drive
+        drive = Drive(amps * share, ohms, volts * share)
+        return replace(self, drive=drive, share=share)
+
+
+def batch(skeleton: Skeleton, drive: Drive) -> Batch:
+    """Return a section with the meter that will be set to it."""
+    circuit, ports = skeleton.circuit, len(skeleton.idle)
+    amps = float(np.clip(abs(drive.amps) or LIVE_AMPS, LEAST_AMPS, LIVE_AMPS))
+    knees = port_knees(circuit, circuit.values, amps)
+    impedance = np.zeros((ports + 1, ports + 1))
+    impedance[:ports, :ports] = skeleton.impedance
+    sources = np.abs(circuit.column("Source.volts")).sum()
+    return Batch(
+        skeleton,
+        drive,
+        links(circuit),
+        Knees(*(side[:, None] for side in knees)),
+        amps,
+        float(abs(drive.volts) + sources + SLACK),
+        impedance,
+    )
+
+
+def probes(skeleton: Skeleton, pairs: Ints) -> Probes:
+    """Return how pairs of nodes are seen from the ports; open pairs from nowhere."""
+    tree, tied = skeleton.tree, skeleton.tied[:, None]
+    paths = tree.paths(pairs) * tree.joined(pairs)[:, None]
+    inner, outer = paths[:, skeleton.inner], paths[:, ~skeleton.inner]
+    volts = inner @ skeleton.inside
+    leads = skeleton.loops @ volts.T
+    leads[skeleton.tied] = outer.T
+    reach = np.zeros((len(leads) + 1, len(pairs)))
+    np.matmul(skeleton.undo, leads, out=reach[:-1])
+    straight = np.einsum("ij,ij->i", volts, inner)
+    drawn = np.where(tied, reach[:-1], -skeleton.idle[:, None] * reach[:-1])
+    return Probes(
+        leads,
+        reach,
+        straight,
+        straight + np.einsum("ij,ij->j", leads, drawn),
+        inner @ skeleton.sources,
+    )
