@@ -7,9 +7,9 @@ from hypothesis import strategies as st
 
 from tracegraph.diagnostics import Problem, Span
 from tracegraph.notation.lines import written
+from tracegraph.notation.mistakes.usage import INNER, PART, RANGES, USAGE
 from tracegraph.notation.parser import Parsed, parse, parse_tail
 from tracegraph.notation.source import Source, from_text
-from tracegraph.notation.usage import INNER, PART, RANGES, USAGE
 
 GOOD = (PART, *USAGE.values(), *INNER.values(), 'stage "a"', "R1 470 k A -- B")
 WORDS = sorted({word for line in GOOD for word in line.split()} | set(INNER) | RANGES)

@@ -14,9 +14,9 @@ from lark.exceptions import UnexpectedInput
 from tracegraph.notation import grammar, syntax
 from tracegraph.notation.grammar import STARTS, cache_file, grammar_text, reader
 from tracegraph.notation.lines import line_of
+from tracegraph.notation.mistakes.usage import INNER, PART, USAGE
 from tracegraph.notation.parser import parse
 from tracegraph.notation.source import from_text
-from tracegraph.notation.usage import INNER, PART, USAGE
 from tracegraph.notation.words import branches
 
 FOLDER = Path(__file__).parents[2] / "grammar"

@@ -6,9 +6,9 @@ import pytest
 
 from tracegraph.diagnostics import Problem, Severity
 from tracegraph.notation.mistakes.record import Mistake
+from tracegraph.notation.mistakes.stops import MISTAKES
 from tracegraph.notation.parser import parse
 from tracegraph.notation.source import from_text
-from tracegraph.notation.stops import MISTAKES
 
 
 def problem(text: str) -> Problem:

@@ -8,12 +8,12 @@ from lark.exceptions import UnexpectedInput
 from tracegraph.diagnostics import Problem
 from tracegraph.notation.channels import Outcome, balanced
 from tracegraph.notation.lines import Line, line_of, slip, written
-from tracegraph.notation.slips import slips
+from tracegraph.notation.mistakes.slips import slips
+from tracegraph.notation.mistakes.usage import RANGES, USAGE
 from tracegraph.notation.source import Source
 from tracegraph.notation.statements import ranges, statement
 from tracegraph.notation.syntax import MeterLine, RangeLine, Statement, Tail
 from tracegraph.notation.tails import tail
-from tracegraph.notation.usage import RANGES, USAGE
 from tracegraph.notation.words import Branches, branches
 
 
@@ -92,8 +92,8 @@ def _tree(line: Line, start: str) -> Branches | Problem:
 
 def _explained(line: Line, fault: UnexpectedInput | None, start: str) -> Problem:
     """Return what is wrong with a line; a text without faults never pays for this."""
-    from tracegraph.notation.explain import explain, explain_opening
-    from tracegraph.notation.stops import stop_of
+    from tracegraph.notation.mistakes.explain import explain, explain_opening
+    from tracegraph.notation.mistakes.stops import stop_of
 
     return (
         explain(line, stop_of(line, fault), start) if fault else explain_opening(line)

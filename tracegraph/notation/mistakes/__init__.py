@@ -1,1 +1,1 @@
-"""Known mistakes of writing, by example."""
+"""What goes wrong in writing: slips, known mistakes by example, and what was meant."""

@@ -7,10 +7,10 @@ from itertools import islice
 
 from tracegraph.diagnostics import Problem, error
 from tracegraph.notation.lines import ARROWS, Line, line_of, pieces
-from tracegraph.notation.slips import NET, odd_net
-from tracegraph.notation.stops import Stop, mistake_at, stop_in
+from tracegraph.notation.mistakes.slips import NET, odd_net
+from tracegraph.notation.mistakes.stops import Stop, mistake_at, stop_in
+from tracegraph.notation.mistakes.usage import INNER, PART, RANGE, TAIL, USAGE
 from tracegraph.notation.syntax import Word
-from tracegraph.notation.usage import INNER, PART, RANGE, TAIL, USAGE
 from tracegraph.notation.words import branches
 
 _ENOUGH = 40  # words of one line that are looked at for a slip of the pen
