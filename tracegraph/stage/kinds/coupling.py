@@ -58,9 +58,9 @@ def _transistor_cold(part: Part) -> tuple[Branch, ...]:
 
 
 def _transistor_live(part: Part) -> tuple[Branch, ...]:
-    """Return the cold branches and the emitter lifted to the collector by the light."""
-    lift = Follower(
-        "e",
+    """Return the cold branches, and the collector pulled to the emitter by the light."""
+    pull = Follower(
+        "c",
         "e",
         "c",
         "a",
@@ -68,12 +68,11 @@ def _transistor_live(part: Part) -> tuple[Branch, ...]:
         threshold=_LIT,
         gain=_STEEP,
         ohms=usual(20.0, 5.0, 60.0, "ohm"),
-        pulls="up",
-        dropout=0.1,
+        pulls="down",
         transfer=part.quantity("ctr"),
         control=tested(part, "vf"),
     )
-    return (*_transistor_cold(part), lift)
+    return (*_transistor_cold(part), pull)
 
 
 def _driver_cold(part: Part) -> tuple[Branch, ...]:

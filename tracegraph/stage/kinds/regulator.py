@@ -9,7 +9,7 @@ from tracegraph.stage.kinds.law import through
 from tracegraph.stage.kinds.table import PRACTICE, RAISED, parameters, words
 from tracegraph.stage.part import Part
 
-_STIFF = 2000.0
+_STIFF = 1000.0
 _DROPOUT = 2.0
 _LEAST_CATHODE = 1.9
 """Volts that a shunt regulator's cathode keeps when pulled down hard."""
@@ -92,7 +92,7 @@ def _series(
         value="vout",
         parameters=parameters(
             Parameter("vout", vout, 0.05, source),
-            Parameter("rout", usual(0.1, 0.01, 1.0, "ohm"), 0.5, PRACTICE),
+            Parameter("rout", usual(0.5, 0.05, 2.0, "ohm"), 0.5, PRACTICE),
         ),
         rate=4.0,
         rate_source=f"as a driver IC: {PRACTICE}",

@@ -59,7 +59,7 @@ INDUCTOR = Kind(
     aliases=("choke",),
     value="l",
     parameters=parameters(
-        Parameter("l", unknown("H", 1e-8, 1.0), 0.2, f"usual range: {PRACTICE}"),
+        Parameter("l", usual(100e-6, 1e-8, 1.0, "H"), 0.2, f"any choke: {PRACTICE}"),
         _resistance(usual(0.2, 0.005, 5.0, "ohm"), "wire of a power choke"),
     ),
     rate=0.5,
