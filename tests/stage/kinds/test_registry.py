@@ -182,10 +182,25 @@ def test_a_fault_changes_what_the_part_has(word: str) -> None:
 
 @EVERY
 def test_a_variant_leads_to_a_kind(word: str) -> None:
-    kind = KINDS[word]
-    for other in kind.variants.values():
-        assert other in KINDS
-        assert KINDS[other].variants.keys() == kind.variants.keys() or other != word
+    assert set(KINDS[word].variants.values()) <= KINDS.keys()
+
+
+@pytest.mark.parametrize(
+    ("word", "variant", "made_of_it"),
+    [
+        ("diode", "schottky", "schottky"),
+        ("schottky", "common cathode", "commoncathode-schottky"),
+        ("commoncathode", "schottky", "commoncathode-schottky"),
+        ("nfet", "sic", "sicfet"),
+        ("led", "white", "whiteled"),
+        ("opto", "gate driver", "optodriver"),
+        ("igbt", "no diode", "igbt"),
+    ],
+)
+def test_a_second_word_makes_another_kind(
+    word: str, variant: str, made_of_it: str
+) -> None:
+    assert KINDS[word].variants[variant] == made_of_it
 
 
 @pytest.mark.parametrize(

@@ -29,15 +29,18 @@ _LED_FAULTS = failing(
 )
 _POWER = ("free-wheeling", "clamp", "snubber", "output rectifier", "bootstrap")
 _SIGNAL = ("steering", "turn-off helper", "clamp", "flyback", "reverse protection")
-_FORMS = words(
-    {
-        "signal": "diode",
-        "rectifier": "rectifier",
-        "fast": "fast",
-        "schottky": "schottky",
-        "sic": "sicdiode",
-    }
-)
+_FORMS = {
+    "signal": "diode",
+    "rectifier": "rectifier",
+    "fast": "fast",
+    "schottky": "schottky",
+    "sic": "sicdiode",
+}
+_PAIRED = {
+    "common cathode": "commoncathode",
+    "common anode": "commonanode",
+    "series": "seriesdiodes",
+}
 _COLOURS = words(
     {
         "red": "led",
@@ -81,6 +84,8 @@ def _diode(  # noqa: PLR0913 - one argument a column of the table below
     roles: tuple[str, ...],
 ) -> Kind:
     """Return a diode kind from a row of the table of usual values."""
+    metal = "-schottky" if word == "schottky" else ""
+    paired = {text: pair + metal for text, pair in _PAIRED.items()}
     return Kind(
         word,
         title,
@@ -95,7 +100,7 @@ def _diode(  # noqa: PLR0913 - one argument a column of the table below
         raised=RAISED,
         roles=roles,
         ratings=("V", "A"),
-        variants=_FORMS,
+        variants=words({**_FORMS, **paired}),
     )
 
 
