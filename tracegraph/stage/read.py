@@ -7,6 +7,7 @@ from tracegraph.diagnostics import Problem
 from tracegraph.notation.parser import parse
 from tracegraph.notation.source import Source
 from tracegraph.stage.checks.all import check
+from tracegraph.stage.checks.unread import unread
 from tracegraph.stage.meaning.section import build
 from tracegraph.stage.stage import Stage
 
@@ -20,7 +21,8 @@ def read(source: Source) -> Stage:
     parsed = parse(source)
     stage, problems = build(parsed.statements)
     stage = replace(stage, source=source)
-    found = in_order((*parsed.problems, *problems, *check(stage)))
+    told = (*parsed.problems, *problems)
+    found = in_order((*told, *check(stage, unread(told, source))))
     return replace(stage, problems=found)
 
 

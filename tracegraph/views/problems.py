@@ -25,10 +25,10 @@ def problem_text(problem: Problem, source: Source) -> str:
     lines = [_heading(problem, source.name)]
     if problem.span:
         lines += _marked_line(problem.span, source)
-    lines += _paragraph(problem.message)
+    lines += _paragraph(_closed(problem.message))
     lines += _paragraph(problem.hint)
     for label in problem.related:
-        lines += _paragraph(f"Line {label.span.line}: {label.text}.")
+        lines += _paragraph(_closed(f"line {label.span.line}: {label.text}"))
         lines += _marked_line(label.span, source)
     return "\n".join(lines)
 
@@ -70,5 +70,10 @@ def _marked_line(span: Span, source: Source) -> list[str]:
     return [f"{_INDENT}{line.rstrip()}", f"{_INDENT}{before}{'=' * width}"]
 
 
+def _closed(text: str) -> str:
+    return text if text.endswith((".", "?")) else f"{text}."
+
+
 def _paragraph(text: str) -> list[str]:
+    text = text[:1].upper() + text[1:]
     return wrap(text, _WIDTH, initial_indent="  ", subsequent_indent="  ")

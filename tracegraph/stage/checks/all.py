@@ -7,9 +7,10 @@ from tracegraph.stage.checks.islands import islands
 from tracegraph.stage.checks.nets import both_ends, lonely_nets, unused_nets
 from tracegraph.stage.checks.polarity import against_rails, swapped_pinouts
 from tracegraph.stage.checks.rails import rails_without_rest
+from tracegraph.stage.checks.unread import Unread
 from tracegraph.stage.stage import Stage
 
-CHECKS: tuple[Callable[[Stage], Iterable[Problem]], ...] = (
+CHECKS: tuple[Callable[[Stage, Unread], Iterable[Problem]], ...] = (
     lonely_nets,
     unused_nets,
     both_ends,
@@ -20,6 +21,6 @@ CHECKS: tuple[Callable[[Stage], Iterable[Problem]], ...] = (
 )
 
 
-def check(stage: Stage) -> tuple[Problem, ...]:
+def check(stage: Stage, left_out: Unread) -> tuple[Problem, ...]:
     """Return the doubts that only the whole section shows."""
-    return tuple(problem for one in CHECKS for problem in one(stage))
+    return tuple(problem for one in CHECKS for problem in one(stage, left_out))

@@ -3,13 +3,14 @@
 from collections.abc import Iterator
 
 from tracegraph.diagnostics import Problem, doubt
+from tracegraph.stage.checks.unread import Unread
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
 
 _NAMED = 4
 
 
-def islands(stage: Stage) -> Iterator[Problem]:
+def islands(stage: Stage, unread: Unread) -> Iterator[Problem]:
     """Yield groups of parts that no part, link or rest joins to the others.
 
     A group with a ground or a rail of its own may well stand by itself.
@@ -19,7 +20,10 @@ def islands(stage: Stage) -> Iterator[Problem]:
     for group in groups[1:]:
         parts = [part for part in stage.parts if part.ref in group]
         own = {net for part in parts for net in part.pins.values()}
-        if parts and not own & fixed:
+        loose = all(set(part.pins) <= part.untraced for part in parts)
+        if loose or own & fixed or any(unread.has(net) for net in own):
+            continue
+        if not any(unread.placed(part) for part in parts):
             yield _ask(parts)
 
 

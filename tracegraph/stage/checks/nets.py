@@ -6,6 +6,7 @@ from difflib import SequenceMatcher
 
 from tracegraph.diagnostics import Problem, Span, doubt
 from tracegraph.stage.checks.places import place_of
+from tracegraph.stage.checks.unread import Unread
 from tracegraph.stage.part import Part, Pin
 from tracegraph.stage.stage import Stage
 
@@ -14,12 +15,14 @@ _SHORT = 3  # names of so few characters are alike by nature
 _HANGING = frozenset({"connector", "testpoint"})
 
 
-def lonely_nets(stage: Stage) -> Iterator[Problem]:
+def lonely_nets(stage: Stage, unread: Unread) -> Iterator[Problem]:
     """Yield nets with one pin: a slip of the pen, or not traced yet?"""
     marked = _marked(stage)
     for net, pins in stage.nets.items():
         part = stage.part(pins[0].part) if len(pins) == 1 else None
         if part is None or net in marked or part.kind.word in _HANGING:
+            continue
+        if unread.has(net) or unread.placed(part):
             continue
         yield _lonely(stage, net, part, pins[0])
 
@@ -76,7 +79,7 @@ def _misspelt(net: str, other: str) -> bool:
     return SequenceMatcher(None, net.lower(), other.lower()).ratio() >= _ALIKE
 
 
-def unused_nets(stage: Stage) -> Iterator[Problem]:
+def unused_nets(stage: Stage, unread: Unread) -> Iterator[Problem]:
     """Yield rails, grounds and inputs that no part goes to."""
     declared: list[tuple[str, Span | None]] = [
         *((one.net, one.span) for one in stage.grounds),
@@ -87,7 +90,9 @@ def unused_nets(stage: Stage) -> Iterator[Problem]:
     joined |= {net for rest in stage.rests for net in (rest.a, rest.b)}
     joined |= {rail.over for rail in stage.rails}
     for net, span in declared:
-        if stage.parts and not stage.nets[net] and net not in joined:
+        if stage.nets[net] or net in joined or unread.has(net):
+            continue
+        if stage.parts:
             near = next((one for one in stage.nets if _misspelt(net, one)), "")
             hint = (
                 f"Did you mean {near}?"
@@ -97,7 +102,7 @@ def unused_nets(stage: Stage) -> Iterator[Problem]:
             yield doubt("unused-net", f"No part goes to {net}.", span, hint)
 
 
-def both_ends(stage: Stage) -> Iterator[Problem]:
+def both_ends(stage: Stage, _unread: Unread) -> Iterator[Problem]:
     """Yield parts whose pins are all on one net."""
     for part in stage.parts:
         nets = set(part.pins.values())

@@ -5,6 +5,8 @@ from typing import NamedTuple
 
 from tracegraph.diagnostics import Problem, doubt
 from tracegraph.display import show
+from tracegraph.stage.checks.unread import Unread
+from tracegraph.stage.meaning.desk import a
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
 
@@ -43,7 +45,7 @@ def levels(stage: Stage) -> dict[str, Level]:
     return found
 
 
-def against_rails(stage: Stage) -> Iterator[Problem]:
+def against_rails(stage: Stage, _unread: Unread) -> Iterator[Problem]:
     """Yield diodes and polar capacitors that the rails would drive the wrong way."""
     known = levels(stage)
     for part in stage.parts:
@@ -71,7 +73,7 @@ def _against(part: Part, said: str, hint: str) -> Problem:
     )
 
 
-def swapped_pinouts(stage: Stage) -> Iterator[Problem]:
+def swapped_pinouts(stage: Stage, _unread: Unread) -> Iterator[Problem]:
     """Yield transistors that stand upside down between rails."""
     known = levels(stage)
     for part in stage.parts:
@@ -81,15 +83,15 @@ def swapped_pinouts(stage: Stage) -> Iterator[Problem]:
             high, low = (roles[name] for name in pair)
             message = (
                 f"{part.ref} has its {low} on {part.pins[pair[1]]} and its {high} on "
-                f"{part.pins[pair[0]]}: upside down for a {part.kind.title}."
+                f"{part.pins[pair[0]]}: upside down for {a(part.kind.title)}."
             )
             hint = f"Are {high} and {low} exchanged, or is it of the other polarity?"
             yield doubt("pinout-swapped", message, part.placed, hint)
 
 
-def _over(part: Part, known: Mapping[str, Level], a: str, b: str) -> float:
-    """Return how far pin `a` stands over pin `b` in volts; 0 where it is not known."""
-    one, other = (known.get(part.pins.get(name, "")) for name in (a, b))
+def _over(part: Part, known: Mapping[str, Level], up: str, down: str) -> float:
+    """Return how far one pin stands over another in volts; 0 where it is not known."""
+    one, other = (known.get(part.pins.get(name, "")) for name in (up, down))
     if one is None or other is None or one.ground != other.ground:
         return 0.0
     return one.volts - other.volts

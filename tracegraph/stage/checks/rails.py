@@ -3,10 +3,11 @@
 from collections.abc import Iterator
 
 from tracegraph.diagnostics import Problem, doubt
+from tracegraph.stage.checks.unread import Unread
 from tracegraph.stage.stage import Stage
 
 
-def rails_without_rest(stage: Stage) -> Iterator[Problem]:
+def rails_without_rest(stage: Stage, _unread: Unread) -> Iterator[Problem]:
     """Yield rails whose cold rest of the board was not measured."""
     told = {net for rest in stage.rests for net in (rest.a, rest.b)}
     for rail in stage.rails:

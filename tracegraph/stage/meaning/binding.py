@@ -11,7 +11,9 @@ def bind(desk: Desk, pin: Pin, place: Word, target: Word | None = None) -> None:
     """Put a pin on the net that `target` names (`place` itself unless given)."""
     own = desk.joints.pin(pin, place.span)  # first, so that it may name the net
     key = spot(desk, target or place)
-    if key is not None:
+    if key is None:
+        desk.unbound.add(pin)
+    else:
         meet(desk, own, key, place)
 
 
@@ -24,11 +26,13 @@ def meet(desk: Desk, a: Key, b: Key, place: Word) -> None:
 
 def _ask_about(desk: Desk, clash: Clash, place: Word) -> None:
     """Ask whether a bridge was found or the pen slipped."""
-    subject = str(clash.pin) if clash.pin else "This line"
-    message = f"{subject} is on two nets, {clash.kept} and {clash.other}."
+    message = f"{clash.pin} is on two nets, {clash.kept} and {clash.other}."
+    if clash.pin is None:
+        message = f"{clash.kept} and {clash.other} meet here with no part between."
     hint = (
-        f"{clash.kept} is kept. A slip of the pen? If they were found joined, write "
+        f"The first, {clash.kept}, is kept. A slip of the pen? If they were found joined, write "
         f"`bridge {clash.kept} {clash.other}`; if they are one net, use one name."
     )
     desk.doubt("pin-on-two-nets", message, place, hint)
-    desk.relate(clash.first, f"{clash.pin or 'it'} is on {clash.kept} here")
+    if clash.pin:
+        desk.relate(clash.first, f"{clash.pin} is on {clash.kept} here")

@@ -3,12 +3,15 @@
 from itertools import pairwise
 from typing import NamedTuple
 
+from tracegraph.marking import parse_any
 from tracegraph.notation.syntax import ChainLine, ChainStep, Word
 from tracegraph.stage.meaning.binding import meet
 from tracegraph.stage.meaning.desk import Desk
 from tracegraph.stage.meaning.joints import Key
 from tracegraph.stage.meaning.names import spot
 from tracegraph.stage.part import Part, Pin
+
+_VALUES = frozenset({"ohm", "F", "H"})  # volts may well be a net's name: 3.3V
 
 
 class Station(NamedTuple):
@@ -41,11 +44,21 @@ def _station(desk: Desk, step: ChainStep, before: str, after: str) -> Station | 
     word = step.words[0]
     part = desk.part(word.text)
     if part is None:
-        if word.text.lower() in desk.lost:
+        if word.text.lower() in desk.lost or _nameless(desk, word):
             return None
         key = spot(desk, word)
         return Station(word, key, key) if key is not None else None
     return _through(desk, word, part, before, after)
+
+
+def _nameless(desk: Desk, word: Word) -> bool:
+    """Ask where a step is a value and no part: `GATE -- 47R -- COM`."""
+    value = parse_any(word.text)
+    if desk.joints.spelling(word.text) or value is None or value.unit not in _VALUES:
+        return False
+    message = f"`{word.text}` is a value, and no part is named that has it."
+    desk.error("nameless-station", message, word, f"Write R1 {word.text}, say.")
+    return True
 
 
 def _through(

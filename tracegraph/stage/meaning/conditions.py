@@ -115,7 +115,7 @@ def _power(desk: Desk, stage: Stage, word: Word | None) -> str:
 def _seconds(desk: Desk, word: Word | None) -> float:
     value = parse_value(word.text, "s") if word else None
     if word and value is None:
-        desk.error("no-value", f"{word.text} is no time.", word, "Write it as 10s.")
+        desk.error("no-value", f"`{word.text}` is no time.", word, "Write it as 10s.")
     return value.number if value else _AFTER
 
 
@@ -124,4 +124,5 @@ def _unknown(desk: Desk, stage: Stage, word: Word, what: str) -> None:
         return
     known = [*stage.nets, *(part.ref for part in stage.parts)]
     message = f"There is no {what} {word.text}."
-    desk.error(f"unknown-{what}", message, word, ask_meant(word.text, known))
+    hint = ask_meant(word.text, known, "Write it in the section first.")
+    desk.error(f"unknown-{what}", message, word, hint)

@@ -14,11 +14,16 @@ from tracegraph.notation.syntax import (
 from tracegraph.stage.kind import Form
 from tracegraph.stage.meaning.binding import bind
 from tracegraph.stage.meaning.chains import bind_chain
-from tracegraph.stage.meaning.desk import Desk, ask_meant
+from tracegraph.stage.meaning.desk import Desk, a, ask_meant
 from tracegraph.stage.meaning.lines import Line
 from tracegraph.stage.meaning.mentions import bare_nets
 from tracegraph.stage.meaning.names import find_pin, leg_name, spot
-from tracegraph.stage.meaning.pinout import is_parameter, refuse_setting, split_pin
+from tracegraph.stage.meaning.pinout import (
+    is_parameter,
+    looks_like_parameter,
+    refuse_setting,
+    split_pin,
+)
 from tracegraph.stage.part import Part, Pin
 
 
@@ -64,7 +69,7 @@ def _ends(desk: Desk, part: Part, line: PartLine) -> None:
     names = [spec.name for spec in part.kind.pins] or ["1", "2"]
     if part.kind.form is Form.PINS or len(names) != 2:
         listed = " ".join(f"{name}=..." for name in names)
-        message = f"A {part.kind.title} has more than two ends: name its pins."
+        message = f"{part.ref} is {a(part.kind.title)}: two ends do not tell its pins."
         desk.error("pins-wanted", message, line.ref, f"Write {line.ref.text} {listed}")
     elif line.ends:
         bind(desk, Pin(part.ref, names[0]), line.ends.left)
@@ -74,7 +79,7 @@ def _ends(desk: Desk, part: Part, line: PartLine) -> None:
 def _pin_setting(desk: Desk, part: Part, setting: Setting) -> None:
     name, number = split_pin(setting.name)
     own = leg_name(part, name if part.pinout or not number else number)
-    if own is None:
+    if own is None or looks_like_parameter(part, setting):
         refuse_setting(desk, part, setting)
     else:
         bind(desk, Pin(part.ref, own), setting.value)

@@ -7,7 +7,7 @@ from difflib import get_close_matches
 from tracegraph.diagnostics import Label, Problem, Span, doubt, error
 from tracegraph.notation.syntax import Word
 from tracegraph.stage.meaning.joints import Joints
-from tracegraph.stage.part import Part
+from tracegraph.stage.part import Part, Pin
 
 
 @dataclass
@@ -22,6 +22,7 @@ class Desk:
             else is said of them is passed over without another message.
         packages: Designators without their unit, in lower case.
         untraced: Nets on which more may hang, as written.
+        unbound: Pins whose net could not be understood.
     """
 
     parts: dict[str, Part] = field(default_factory=dict[str, Part])
@@ -30,6 +31,7 @@ class Desk:
     lost: set[str] = field(default_factory=set[str])
     packages: set[str] = field(default_factory=set[str])
     untraced: list[str] = field(default_factory=list[str])
+    unbound: set[Pin] = field(default_factory=set[Pin])
 
     def part(self, ref: str) -> Part | None:
         """Return the part with this designator, or None."""
@@ -56,6 +58,17 @@ class Desk:
         """Return the units of a package: `U7.A` and `U7.B` for `U7`."""
         wanted = package.lower()
         return [part for part in self.parts.values() if part.package.lower() == wanted]
+
+
+def a(title: str) -> str:
+    """Return a kind's title with its article.
+
+    >>> a("resistor"), a("NPN transistor"), a("op amp")
+    ('a resistor', 'an NPN transistor', 'an op amp')
+    """
+    spelt = title.startswith(("NPN", "N-", "NTC", "SCR", "LED"))
+    vowel = title[:1].lower() in {*"aeio"} or spelt
+    return f"an {title}" if vowel else f"a {title}"
 
 
 def meant(text: str, known: Iterable[str], cutoff: float = 0.6) -> str:

@@ -1,8 +1,14 @@
 """Which words of a line name its kind, and which choose a form of it."""
 
+import re
+from collections.abc import Iterable
+
 from tracegraph.notation.syntax import Word
 from tracegraph.stage.kind import Kind
 from tracegraph.stage.kinds import KINDS, find_kind
+from tracegraph.stage.meaning.desk import meant
+
+_LETTERS = re.compile(r"[^\W\d_]{4,}(-[^\W\d_]+)*")
 
 
 def choose_kind(words: tuple[Word, ...]) -> tuple[Kind | None, list[Word]]:
@@ -21,6 +27,22 @@ def choose_kind(words: tuple[Word, ...]) -> tuple[Kind | None, list[Word]]:
 def _kind_of(texts: list[str]) -> Kind | None:
     joined = (" ".join(texts), "-".join(texts), "".join(texts))
     return next((kind for text in joined if (kind := find_kind(text))), None)
+
+
+def misspelt_kind(words: Iterable[Word]) -> tuple[Word, str] | None:
+    """Return a word that is nearly a kind's, and that kind's word; None if there is none."""
+    known = {text: kind.word for kind in KINDS.values() for text in spellings(kind)}
+    for word in words:
+        plain = not word.quoted and _LETTERS.fullmatch(word.text)
+        near = meant(word.text, known, cutoff=0.75) if plain else ""
+        if near:
+            return word, near
+    return None
+
+
+def spellings(kind: Kind) -> tuple[str, ...]:
+    """Return a kind's word and its aliases."""
+    return (kind.word, *kind.aliases)
 
 
 def settle_variants(

@@ -1,7 +1,6 @@
 """Every line with its sister channel; the lines of a like channel written out."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -13,7 +12,6 @@ from tracegraph.notation.syntax import (
     Statement,
     Word,
 )
-from tracegraph.stage.meaning.desk import Desk
 
 
 class Line(NamedTuple):
@@ -32,57 +30,21 @@ class Line(NamedTuple):
     excepts: Mapping[str, tuple[Word, ...]] = MappingProxyType({})
 
 
-@dataclass
-class Channels:
-    """Channels opened so far, by name in lower case."""
-
-    opened: dict[str, Word]
-    now: Word | None = None
-
-
-def in_channels(desk: Desk, statements: Iterable[Statement]) -> list[Line]:
+def in_channels(statements: Iterable[Statement]) -> list[Line]:
     """Return the lines, each with its channel; `like` lines stay as they are."""
-    channels = Channels({})
-    lines = list(_walk(desk, channels, statements))
-    if channels.now:
-        message = f"Channel {channels.now.text} has no end."
-        hint = "Write `end` behind its last line."
-        desk.error("channel-without-end", message, channels.now, hint)
-    return lines
+    return list(_walk(statements))
 
 
-def _walk(
-    desk: Desk, channels: Channels, statements: Iterable[Statement]
-) -> Iterator[Line]:
+def _walk(statements: Iterable[Statement]) -> Iterator[Line]:
+    spellings: dict[str, str] = {}
+    now = ""
     for statement in statements:
         match statement:
             case ChannelLine(name=name):
-                _open(desk, channels, name)
-            case EndLine(span=span):
-                _close(desk, channels, Word("end", span))
+                now = spellings.setdefault(name.text.lower(), name.text)
+            case EndLine():
+                now = ""
             case LikeLine():
                 yield Line(statement)
-            case _ if channels.now:
-                own = channels.opened[channels.now.text.lower()]
-                yield Line(statement, own.text)
             case _:
-                yield Line(statement)
-
-
-def _open(desk: Desk, channels: Channels, name: Word) -> None:
-    if channels.now:
-        message = f"Channel {channels.now.text} is still open here."
-        desk.error(
-            "channel-without-end", message, name, "Write `end` before this line."
-        )
-        desk.relate(channels.now.span, "opened here")
-    channels.opened.setdefault(name.text.lower(), name)
-    channels.now = name
-
-
-def _close(desk: Desk, channels: Channels, word: Word) -> None:
-    if channels.now is None:
-        message = "No channel is open here."
-        hint = "`end` closes the lines behind `channel U`."
-        desk.error("end-without-channel", message, word, hint)
-    channels.now = None
+                yield Line(statement, now)

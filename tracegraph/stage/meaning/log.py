@@ -77,7 +77,7 @@ def _reading(
     if display is None:
         word = told.shown[0] if told.shown else told.black
         message = (
-            f"{' '.join(w.text for w in told.shown)} is no display in {mode} mode."
+            f"`{' '.join(w.text for w in told.shown)}` is no display in {mode} mode."
         )
         hint = "Write it as it stood there: 1k0, 0.58, OL, yes, no, > 20M, climbs."
         desk.error("odd-display", message, word, hint)

@@ -4,7 +4,7 @@ import re
 
 from tracegraph.notation.syntax import Word
 from tracegraph.stage.kind import Kind
-from tracegraph.stage.meaning.desk import Desk, ask_meant
+from tracegraph.stage.meaning.desk import Desk, a, ask_meant
 from tracegraph.stage.meaning.joints import Key
 from tracegraph.stage.part import Part, Pin
 
@@ -30,7 +30,7 @@ def find_pin(desk: Desk, word: Word) -> Pin | None:
     ref, dot, leg = word.text.rpartition(".")
     if not dot:
         hint = "Write the part and its pin, as Q11.b."
-        desk.error("no-pin", f"{word.text} is no pin.", word, hint)
+        desk.error("no-pin", f"`{word.text}` is no pin.", word, hint)
         return None
     part = desk.part(ref)
     if part is None:
@@ -66,7 +66,7 @@ def _shared_pin(desk: Desk, word: Word, ref: str, leg: str) -> Pin | None:
 
 
 def _unknown_pin(desk: Desk, word: Word, part: Part, leg: str) -> None:
-    message = f"{part.ref} is a {part.kind.title}: it has no pin {leg}."
+    message = f"{part.ref} is {a(part.kind.title)}: it has no pin {leg}."
     names = [name for spec in part.kind.pins for name in (spec.name, *spec.aliases)]
     hint = ask_meant(leg, names, f"Its pins are {pin_list(part.kind)}.")
     desk.error("unknown-pin", message, word, hint)

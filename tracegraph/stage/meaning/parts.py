@@ -9,8 +9,12 @@ from tracegraph.notation.syntax import Setting, Word
 from tracegraph.quantity import Origin
 from tracegraph.stage.kind import Form, Kind
 from tracegraph.stage.kinds import KINDS, kind_of_letters
-from tracegraph.stage.meaning.desk import Desk, ask_meant
-from tracegraph.stage.meaning.kindwords import choose_kind, settle_variants
+from tracegraph.stage.meaning.desk import Desk, a
+from tracegraph.stage.meaning.kindwords import (
+    choose_kind,
+    misspelt_kind,
+    settle_variants,
+)
 from tracegraph.stage.meaning.pinout import (
     is_parameter,
     numbers,
@@ -34,12 +38,11 @@ TWO_WAY = "two-way"
 def describe(desk: Desk, wording: Wording) -> Part | None:
     """Return the part that a line describes, without nets; None after saying why."""
     kind, words = choose_kind((*wording.instead, *wording.words))
-    by_letters = kind_of_letters(wording.ref.text.partition(".")[0])
-    if kind is None and by_letters is None:
-        _ask_kind(desk, wording, words)
+    chosen = kind or kind_of_letters(wording.ref.text.partition(".")[0])
+    slip = None if kind else misspelt_kind(words)
+    if chosen is None or slip:
+        _ask_kind(desk, wording.ref, slip)
         return None
-    chosen = kind or by_letters
-    assert chosen is not None
     chosen, variant, words = settle_variants(chosen, words)
     chosen, variant = _by_arrow(chosen, variant, wording)
     if kind:
@@ -93,15 +96,15 @@ def _by_arrow(
     return kind, variant
 
 
-def _ask_kind(desk: Desk, wording: Wording, words: list[Word]) -> None:
+def _ask_kind(desk: Desk, ref: Word, slip: tuple[Word, str] | None) -> None:
     """Say that nothing tells what a part is."""
-    texts = [word.text for word in words if not word.quoted]
-    known = [*KINDS, *(alias for kind in KINDS.values() for alias in kind.aliases)]
-    near = next((hint for text in texts if (hint := ask_meant(text, known))), "")
-    hint = near or f"Write its kind behind the designator, as {wording.ref.text} npn."
-    message = f"Nothing here tells what kind of part {wording.ref.text} is."
-    at = next((w for w in words if not w.quoted and ask_meant(w.text, known)), None)
-    desk.error("unknown-kind", message, at or wording.ref, hint)
+    if slip:
+        message = f"{ref.text}: `{slip[0].text}` is no kind of part."
+        desk.error("unknown-kind", message, slip[0], f"Did you mean {slip[1]}?")
+    else:
+        message = f"Nothing here tells what kind of part {ref.text} is."
+        hint = f"Write its kind behind the designator, as {ref.text} npn."
+        desk.error("unknown-kind", message, ref, hint)
 
 
 def _compare_letters(desk: Desk, ref: Word, kind: Kind) -> None:
@@ -111,9 +114,9 @@ def _compare_letters(desk: Desk, ref: Word, kind: Kind) -> None:
     if not kind.letters or own in kind.letters:
         return
     other = kind_of_letters(ref.text.partition(".")[0])
-    usual = f", which is usual for a {other.title}" if other else ""
-    message = f"{ref.text} is a {kind.title} but has the letter {own}{usual}."
-    hint = f"The word is believed; a {kind.title} is usually {kind.letters[0]}."
+    usual = f", which is usual for {a(other.title)}" if other else ""
+    message = f"{ref.text} is {a(kind.title)} but has the letter {own}{usual}."
+    hint = f"The word is believed; {a(kind.title)} is usually {kind.letters[0]}."
     desk.doubt("letter-differs", message, ref, hint)
 
 

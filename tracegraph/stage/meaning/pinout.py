@@ -2,10 +2,10 @@
 
 from dataclasses import replace
 
-from tracegraph.marking import parse_value
+from tracegraph.marking import parse_any, parse_value
 from tracegraph.notation.syntax import Setting, Word
 from tracegraph.stage.kind import Form, Kind
-from tracegraph.stage.meaning.desk import Desk, ask_meant
+from tracegraph.stage.meaning.desk import Desk, a, ask_meant, meant
 from tracegraph.stage.meaning.values import is_amount
 from tracegraph.stage.meaning.wording import Gathered, Wording
 from tracegraph.stage.part import Part
@@ -22,6 +22,16 @@ def is_parameter(kind: Kind, setting: Setting) -> bool:
     unit = kind.parameters[name.text.lower()].quantity.unit
     value = setting.value.text
     return value == "?" or parse_value(value, unit) is not None
+
+
+def looks_like_parameter(part: Part, setting: Setting) -> bool:
+    """Return whether a pin of an open part is rather a parameter with a slip in it."""
+    name = setting.name.text
+    if setting.name.quoted or part.leg(name) or not part.kind.open_pins:
+        return False
+    amount = parse_any(setting.value.text)
+    unit = amount is not None and (amount.unit or setting.value.text.endswith("%"))
+    return bool(unit and meant(name, part.kind.parameters))
 
 
 def split_pin(name: Word) -> tuple[str, str]:
@@ -101,11 +111,11 @@ def refuse_setting(desk: Desk, part: Part, setting: Setting) -> None:
         hint = f"It is given in {unit}." if unit else "It is a plain number."
         desk.error("no-value", message, setting.value, hint)
     elif amount:
-        message = f"A {kind.title} has no parameter {name}."
+        message = f"{part.ref} is {a(kind.title)}: it has no parameter {name}."
         usual = f"It has {', '.join(kind.parameters)}." if kind.parameters else ""
         hint = ask_meant(name, kind.parameters, usual)
         desk.error("unknown-parameter", message, setting.name, hint)
     else:
-        message = f"{part.ref} is a {kind.title}: it has no pin {name}."
+        message = f"{part.ref} is {a(kind.title)}: it has no pin {name}."
         listed = f"Its pins are {', '.join(spec.name for spec in kind.pins)}."
         desk.error("unknown-pin", message, setting.name, ask_meant(name, pins, listed))

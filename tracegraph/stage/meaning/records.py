@@ -99,13 +99,16 @@ def _rail_volts(desk: Desk, line: RailLine) -> Quantity:
             volts = exact(value.number, "V")
             tolerance = tolerance if value.tolerance is None else value.tolerance
         elif word.text != "?":
-            message = f"{word.text} is no voltage for {line.net.text}."
+            message = f"`{word.text}` is no voltage for {line.net.text}."
             desk.error("wrong-unit", message, word, "Write it as 12V.")
-    if volts is None:
+    if volts is None and all(_no_volts(word) for word in line.values):
         message = f"The rail {line.net.text} has no voltage."
         desk.doubt("rail-without-voltage", message, line.net, "Write it as 12V.")
-        return unknown("V")
-    return volts.within(tolerance)
+    return volts.within(tolerance) if volts else unknown("V")
+
+
+def _no_volts(word: Word) -> bool:
+    return word.text == "?" or word.text.endswith("%")
 
 
 def inputs(desk: Desk, nets: Nets, line: Statement) -> Iterable[Input]:
@@ -119,7 +122,7 @@ def inputs(desk: Desk, nets: Nets, line: Statement) -> Iterable[Input]:
     high = _level(desk, line.high) or unknown("V")
     via = parse_value(line.via.text, "ohm") if line.via else None
     if line.via and via is None:
-        desk.error("no-value", f"{line.via.text} is no resistance.", line.via)
+        desk.error("no-value", f"`{line.via.text}` is no resistance.", line.via)
     ohms = exact(via.number, "ohm") if via else _DRIVER_OHMS
     hertz, duty = _rhythm(desk, line.values)
     yield Input(net, low, high, ohms, hertz, duty, line.span)
@@ -130,7 +133,7 @@ def _level(desk: Desk, word: Word | None) -> Quantity | None:
         return None
     value = parse_value(word.text, "V")
     if value is None:
-        message = f"{word.text} is no level in volts."
+        message = f"`{word.text}` is no level in volts."
         desk.error("wrong-unit", message, word, "Write the two levels as 0V / 5V.")
         return None
     return exact(value.number, "V")
@@ -146,7 +149,7 @@ def _rhythm(desk: Desk, words: tuple[Word, ...]) -> tuple[float | None, float | 
         elif value and word.text.endswith("%"):
             duty = value.number
         else:
-            message = f"{word.text} is neither a frequency nor a duty."
+            message = f"`{word.text}` is neither a frequency nor a duty."
             desk.error("odd-word", message, word, "Write them as 18kHz 45%.")
     return hertz, duty
 
@@ -177,7 +180,12 @@ def _rest(desk: Desk, a: str, b: str, line: RestLine) -> Iterable[Rest]:
     else:
         word = line.values[0] if line.values else line.ends.right
         hint = "Write what the meter showed: 1k8, 470u, none, or diode 0.45 / 1.20."
-        desk.error("odd-rest", f"{word.text} tells no rest.", word, hint)
+        desk.error(
+            "odd-rest",
+            f"`{word.text}` tells nothing of the rest of the board.",
+            word,
+            hint,
+        )
 
 
 def _amount(text: str) -> Value | None:
@@ -212,7 +220,7 @@ def links(desk: Desk, nets: Nets, line: Statement) -> Iterable[Link]:
     trusted = line.value is None or line.value.text != "?"
     value = parse_value(line.value.text, "ohm") if line.value and trusted else None
     if line.value and trusted and value is None:
-        message = f"{line.value.text} is no resistance."
+        message = f"`{line.value.text}` is no resistance."
         desk.error("no-value", message, line.value, "Write it as 12R, or ? for a beep.")
     form = LinkForm(line.verb.text.lower())
     yield Link(a, b, form, value.number if value else 0.0, trusted, line.span)

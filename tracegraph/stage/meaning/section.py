@@ -21,7 +21,7 @@ from tracegraph.stage.stage import Channel, Stage
 def build(statements: Iterable[Statement]) -> tuple[Stage, tuple[Problem, ...]]:
     """Return the section that the lines describe, and what is wrong with them."""
     desk = Desk()
-    written = in_channels(desk, statements)
+    written = in_channels(statements)
     lines, channels = expand(desk, written)
     declare(desk, lines, designators(line.statement for line in lines))
     connect(desk, lines)

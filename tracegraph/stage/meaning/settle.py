@@ -37,10 +37,16 @@ def _with_nets(
         [] if part.kind.open_pins else [name for name in listed if name not in own]
     )
     unknown = {pin.name for pin in loose if pin.part == part.ref} | set(missing)
+    unknown |= {p.name for p in desk.unbound if p.part == part.ref and alone(p, own)}
     _ask_missing(desk, part, missing, unknown - set(loose_names(loose, part)))
     for name in sorted(unknown):
         pins.setdefault(name, str(Pin(part.ref, name)))
     return replace(part, pins=MappingProxyType(pins), untraced=frozenset(unknown))
+
+
+def alone(pin: Pin, nets: dict[str, str]) -> bool:
+    """Return whether a pin is on a net that only it gives its name to."""
+    return nets.get(pin.name) == str(pin)
 
 
 def loose_names(loose: dict[Pin, Word], part: Part) -> list[str]:
@@ -97,7 +103,8 @@ def _touch(desk: Desk, line: TouchedLine) -> None:
     for ref in line.refs:
         parts = [desk.part(ref.text)] if desk.part(ref.text) else desk.unit_of(ref.text)
         if not parts and ref.text.lower() not in desk.lost:
-            hint = ask_meant(ref.text, (part.ref for part in desk.parts.values()))
+            known = [part.ref for part in desk.parts.values()]
+            hint = ask_meant(ref.text, known, f"Write a line for {ref.text}.")
             message = f"No line tells what {ref.text} is."
             desk.error("unknown-part", message, ref, hint)
         for part in parts:

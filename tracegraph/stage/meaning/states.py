@@ -5,7 +5,7 @@ from types import MappingProxyType
 from tracegraph.marking import parse_value
 from tracegraph.notation.syntax import Setting, StateLine
 from tracegraph.quantity import Quantity, exact
-from tracegraph.stage.meaning.desk import Desk, ask_meant
+from tracegraph.stage.meaning.desk import Desk, a, ask_meant
 from tracegraph.stage.meaning.lines import Line
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage, State
@@ -77,6 +77,6 @@ def _refuse(desk: Desk, setting: Setting, part: Part | None) -> None:
     elif part.has("on"):
         hint = "Contacts are set to on, off, open or closed."
     else:
-        hint = f"A {part.kind.title} cannot differ from state to state."
+        hint = f"No state can set {a(part.kind.title)}."
     message = f"{setting.name.text} cannot be {setting.value.text}."
     desk.error("odd-setting", message, setting.value, hint)

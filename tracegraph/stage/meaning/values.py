@@ -108,7 +108,7 @@ def _ask_about_size(desk: Desk, ref: str, word: Word, value: Value) -> None:
     low, high = PLAUSIBLE.get(value.unit, (-inf, inf))
     size = abs(value.number)
     if size and isfinite(size) and not low <= size <= high:
-        message = f"{ref}: {word.text} is no usual size of {_meaning(value.unit)}."
+        message = f"{ref}: no part is made with {word.text} for {_meaning(value.unit)}."
         desk.doubt("odd-value", message, word, "Check the letter behind the number.")
 
 

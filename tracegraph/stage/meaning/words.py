@@ -8,8 +8,7 @@ from tracegraph.marking import Value, parse_any
 from tracegraph.notation.syntax import Word
 from tracegraph.quantity import Origin
 from tracegraph.stage.kind import Form
-from tracegraph.stage.kinds import KINDS
-from tracegraph.stage.meaning.desk import Desk, meant
+from tracegraph.stage.meaning.desk import Desk, a, meant
 from tracegraph.stage.meaning.values import MEANINGS, read_value, to_quantity
 from tracegraph.stage.meaning.wording import Gathered
 from tracegraph.stage.meaning.worth import take_about, take_rating, value_parameter
@@ -98,7 +97,11 @@ def _value(desk: Desk, gathered: Gathered, word: Word) -> bool:
     parameter = value_parameter(gathered.kind)
     if parameter is None or gathered.value or _TYPE_NUMBER.fullmatch(word.text):
         return False
-    value = read_value(desk, gathered.ref, word, parameter.quantity.unit)
+    unit = parameter.quantity.unit
+    plain = parse_any(word.text)
+    if plain and plain.unit not in {unit, ""} and word.text[-1].islower():
+        return False  # 10n is no resistance, though a capital N may be its tolerance
+    value = read_value(desk, gathered.ref, word, unit)
     if value is None:
         return False
     gathered.value = (value, word)
@@ -128,35 +131,42 @@ def _type_number(desk: Desk, gathered: Gathered, word: Word) -> None:
     """Keep a word that fits no other rule; ask where it looks like a slip."""
     if gathered.overridden or len(gathered.kind.pins) == 1:
         return  # what a like line gives came first; `TP1 GATE` is a net
-    text = word.text
-    known = [*KINDS, *gathered.kind.variants, *_STATUS, "burnt"]
+    text, typed = word.text, _TYPE_NUMBER.fullmatch(word.text)
+    known = [*gathered.kind.variants, *_STATUS, "burnt"]
     near = meant(text, known, cutoff=0.75) if _WORDS_ONLY.fullmatch(text) else ""
-    amount = parse_any(text)
+    amount = None if typed else parse_any(text)
     if near:
-        message = f"{gathered.ref}: {text} is no word for a part."
-        desk.error("unknown-kind", message, word, f"Did you mean {near}?")
-    elif amount and amount.unit and not _TYPE_NUMBER.fullmatch(text):
+        message = f"{gathered.ref}: `{text}` says nothing of a part."
+        desk.error("unknown-word", message, word, f"Did you mean {near}?")
+    elif amount and amount.unit:
         _wrong_unit(desk, gathered, word, amount)
-    elif (
-        re.fullmatch(r"[\d.,]+[^\W\d_]?[^\W\d_]*\d?", text)
-        and not _TYPE_NUMBER.fullmatch(text)
-        and not amount
-    ):
-        message = f"{gathered.ref}: {text} is no value."
+    elif text[0].isdigit() and not typed and _wants_number(gathered):
+        message = f"{gathered.ref}: `{text}` is no value."
         hint = "Values are written like 4k7, 470R, 100n; a type number in quotes."
         desk.error("no-value", message, word, hint)
+        gathered.unreadable = True
     elif not gathered.part.type_number:
         gathered.part = replace(gathered.part, type_number=text)
     else:
-        message = f"{gathered.ref}: {text} fits no rule."
-        desk.doubt("odd-word", message, word, 'Put remarks in a note "...".')
+        message = f"{gathered.ref}: `{text}` fits no rule."
+        desk.error("odd-word", message, word, 'Put remarks in a note "...".')
+
+
+def _wants_number(gathered: Gathered) -> bool:
+    """Return whether a value is still to come that the part cannot be without."""
+    parameter = value_parameter(gathered.kind)
+    needed = parameter is not None and not parameter.quantity.known
+    return needed and gathered.value is None and gathered.kind.form is not Form.PINS
 
 
 def _wrong_unit(desk: Desk, gathered: Gathered, word: Word, amount: Value) -> None:
     title = gathered.kind.title
     meaning = MEANINGS.get(amount.unit, "a value")
-    message = f"{gathered.ref} is a {title}: {word.text} is {meaning}."
+    message = f"{gathered.ref} is {a(title)}: {word.text} is {meaning}."
     parameter = value_parameter(gathered.kind)
     unit = parameter.quantity.unit if parameter else ""
-    hint = f"A {title} is given by {MEANINGS[unit]}." if unit in MEANINGS else ""
+    hint = (
+        f"What counts for {a(title)} is {MEANINGS[unit]}." if unit in MEANINGS else ""
+    )
     desk.error("wrong-unit", message, word, hint)
+    gathered.unreadable = parameter is not None and gathered.value is None

@@ -6,7 +6,7 @@ from tracegraph.marking import Value
 from tracegraph.notation.syntax import Word
 from tracegraph.quantity import Origin, Quantity
 from tracegraph.stage.kind import Kind, Parameter
-from tracegraph.stage.meaning.desk import Desk
+from tracegraph.stage.meaning.desk import Desk, a
 from tracegraph.stage.meaning.values import (
     about,
     read_mark,
@@ -39,7 +39,9 @@ def take_about(desk: Desk, gathered: Gathered, word: Word) -> None:
     unit = parameter.quantity.unit if parameter else ""
     value = read_value(desk, gathered.ref, word, unit) if parameter else None
     if parameter is None or value is None:
-        message = f"{gathered.ref}: {word.text} is no value of a {gathered.kind.title}."
+        message = (
+            f"{gathered.ref}: {word.text} is no value of {a(gathered.kind.title)}."
+        )
         desk.error("no-value", message, word)
         return
     rough = about(to_quantity(value, parameter, Origin.WRITTEN))
