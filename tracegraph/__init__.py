@@ -1,1 +1,82 @@
-"""What should the meter read? In-circuit readings of a hand-traced section."""
+"""What should the meter read? In-circuit readings of a hand-traced board section.
+
+    import tracegraph
+
+    stage = tracegraph.read("belt-motor.trace")
+    for one in tracegraph.expect(stage, "GATE", "COM", mode="diode"):
+        print(one.display, one.reason)
+
+Names are imported when they are first used, so that importing the package is cheap.
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from tracegraph.api import expect, read, sheet
+    from tracegraph.bench import BenchError
+    from tracegraph.diagnostics import Problem, Severity, Span
+    from tracegraph.meter.expected import Bound, Case, Expected
+    from tracegraph.meter.profile import Profile
+    from tracegraph.meter.profile_file import UnknownMeterError
+    from tracegraph.meter.sheet import SheetRow
+    from tracegraph.probing import PointError
+    from tracegraph.quantity import Origin, Quantity
+    from tracegraph.sources import UnreadableError
+    from tracegraph.stage.part import Part, Pin
+    from tracegraph.stage.reading import Condition, Mode
+    from tracegraph.stage.stage import Stage
+
+__all__ = [
+    "BenchError",
+    "Bound",
+    "Case",
+    "Condition",
+    "Expected",
+    "Mode",
+    "Origin",
+    "Part",
+    "Pin",
+    "PointError",
+    "Problem",
+    "Profile",
+    "Quantity",
+    "Severity",
+    "SheetRow",
+    "Span",
+    "Stage",
+    "UnknownMeterError",
+    "UnreadableError",
+    "expect",
+    "read",
+    "sheet",
+]
+
+_HOMES = {
+    "tracegraph.api": ("expect", "read", "sheet"),
+    "tracegraph.bench": ("BenchError",),
+    "tracegraph.diagnostics": ("Problem", "Severity", "Span"),
+    "tracegraph.meter.expected": ("Bound", "Case", "Expected"),
+    "tracegraph.meter.profile": ("Profile",),
+    "tracegraph.meter.profile_file": ("UnknownMeterError",),
+    "tracegraph.meter.sheet": ("SheetRow",),
+    "tracegraph.probing": ("PointError",),
+    "tracegraph.quantity": ("Origin", "Quantity"),
+    "tracegraph.sources": ("UnreadableError",),
+    "tracegraph.stage.part": ("Part", "Pin"),
+    "tracegraph.stage.reading": ("Condition", "Mode"),
+    "tracegraph.stage.stage": ("Stage",),
+}
+
+
+def __getattr__(name: str) -> object:
+    """Return a public name, imported at its first use."""
+    for home, names in _HOMES.items():
+        if name in names:
+            return getattr(import_module(home), name)
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+
+
+def __dir__() -> list[str]:
+    """Return the public names."""
+    return __all__

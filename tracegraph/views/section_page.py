@@ -1,0 +1,312 @@
+"""What was understood of a file: parts, nets, rails, and everything left open."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import NamedTuple
+
+from tracegraph.meter.unknown import Unknown
+from tracegraph.stage.part import Part, Pin, Status
+from tracegraph.stage.reading import Block as Readings
+from tracegraph.stage.reading import Event
+from tracegraph.stage.stage import Rest, RestForm, Stage, State
+from tracegraph.views.amounts import amount, assumed, value_of, whole
+from tracegraph.views.page import (
+    GAP,
+    Block,
+    Line,
+    Page,
+    Table,
+    Tone,
+    Verbatim,
+    caution,
+    title,
+)
+from tracegraph.views.words import bench
+
+FEW = 4  # alternatives that are told one by one
+_ARROWS: Mapping[tuple[str, ...], str] = {
+    ("1", "2"): "--",
+    ("a", "k"): "->",
+    ("+", "-"): "->",
+}
+
+
+class Section(NamedTuple):
+    """Everything that `check` has to say of a file.
+
+    Attributes:
+        stage: The section.
+        cautions: What to heed before probing.
+        rests: Pairs of nets whose rest should be measured first.
+        unknowns: What the section leaves open.
+        islands: Nets that hang together.
+        problems: Every error and doubt, written out.
+    """
+
+    stage: Stage
+    cautions: Sequence[str]
+    rests: Sequence[tuple[str, str]]
+    unknowns: Sequence[Unknown]
+    islands: Sequence[Sequence[str]]
+    problems: Sequence[str]
+
+
+def section_page(section: Section) -> Page:
+    """Return what was understood, what to measure first, and every doubt."""
+    stage = section.stage
+    return (
+        title(stage.title or "Section without a title"),
+        Line(_counted(section), Tone.FAINT),
+        *map(caution, section.cautions),
+        *_first(section),
+        *_problems(section),
+        *_parts(stage),
+        *_nets(stage),
+        *_supplies(stage),
+        *_drives(stage),
+        *_open(section),
+        *_islands(section),
+        *_channels(stage),
+        *_log(stage),
+    )
+
+
+def _counted(section: Section) -> str:
+    stage = section.stage
+    return (
+        f"{_many(len(stage.parts), 'part')}, {_many(len(stage.nets), 'net')}, "
+        f"{_many(len(stage.grounds), 'ground')}, {_many(len(stage.rails), 'rail')}, "
+        f"{_many(len(section.unknowns), 'thing')} left open."
+    )
+
+
+def _many(count: int, noun: str) -> str:
+    return f"{count} {noun}{'' if count == 1 else 's'}"
+
+
+def _headed(text: str, lines: Sequence[Block]) -> tuple[Block, ...]:
+    """Return blocks under a heading; no blocks, no heading."""
+    return (GAP, title(text), *lines) if lines else ()
+
+
+def _item(text: str, tone: Tone = Tone.PLAIN) -> Line:
+    return Line(text, tone, indent=2, mark="- ")
+
+
+def _first(section: Section) -> tuple[Block, ...]:
+    rows = [
+        _item(f"{a} to {b}, and write `rest {a} -- {b} ...`", Tone.ASK)
+        for a, b in section.rests
+    ]
+    return _headed("Measure these first, board cold", rows)
+
+
+def _problems(section: Section) -> tuple[Block, ...]:
+    texts = [block for text in section.problems for block in (Verbatim(text, 2), GAP)]
+    return _headed("Doubts and errors", texts[:-1])
+
+
+def _parts(stage: Stage) -> tuple[Block, ...]:
+    """Return parts, those of one kind together, kinds in file order."""
+    kinds = list(dict.fromkeys(part.kind.word for part in stage.parts))
+    ordered = sorted(stage.parts, key=lambda part: kinds.index(part.kind.word))
+    rows = tuple(_part(part) for part in ordered)
+    head = ("part", "kind", "value", "pins", "assumed, found")
+    return _headed("Parts", (Table(head, rows),) if rows else ())
+
+
+def _part(part: Part) -> tuple[str, ...]:
+    remarks = (
+        *(one for one in assumed(part) if one),
+        *_found(part),
+    )
+    return (
+        part.ref,
+        part.kind.title,
+        value_of(part),
+        _pins(part),
+        ", ".join(remarks),
+    )
+
+
+def _pins(part: Part) -> str:
+    """Return where a part's pins go, two-terminal parts as they are written."""
+    nets = {
+        name: "not traced" if name in part.untraced else net
+        for name, net in part.pins.items()
+    }
+    arrow = _ARROWS.get(tuple(nets))
+    if arrow and not part.numbers:
+        return f" {arrow} ".join(nets.values())
+    return " ".join(f"{name}={net}" for name, net in nets.items())
+
+
+def _found(part: Part) -> Iterator[str]:
+    if part.status is not Status.FITTED:
+        yield part.status.value
+    if part.burnt:
+        yield "burnt"
+    if part.touched:
+        yield "touched"
+    if part.marked:
+        yield f'marked "{part.marked}"'
+    if part.type_number:
+        yield part.type_number
+    if part.variant:
+        yield " ".join(sorted(part.variant))
+    if part.note:
+        yield part.note
+
+
+def _nets(stage: Stage) -> tuple[Block, ...]:
+    rows = tuple(
+        (
+            net,
+            " ".join(_pin(stage, pin) for pin in pins) or "no pin",
+            _roles(stage, net),
+        )
+        for net, pins in stage.nets.items()
+    )
+    return _headed(
+        "Nets", (Table(("net", "pins", "what it is"), rows),) if rows else ()
+    )
+
+
+def _pin(stage: Stage, pin: Pin) -> str:
+    """Return a pin's name; a part with a single pin needs only its own."""
+    part = stage.part(pin.part)
+    return pin.part if part and len(part.pins) == 1 else str(pin)
+
+
+def _roles(stage: Stage, net: str) -> str:
+    roles = [
+        *("ground" for one in stage.grounds if one.net == net),
+        *(f"rail {amount(one.volts)}" for one in stage.rails if one.net == net),
+        *("input" for one in stage.inputs if one.net == net),
+        *("more may hang here" for one in stage.untraced if one == net),
+        *("plug is out" for one in stage.unplugged if one == net),
+        *("not traced" for pin in stage.nets[net] if _untraced(stage, pin)),
+    ]
+    return ", ".join(roles)
+
+
+def _untraced(stage: Stage, pin: Pin) -> bool:
+    part = stage.part(pin.part)
+    return part is not None and pin.name in part.untraced
+
+
+def _supplies(stage: Stage) -> tuple[Block, ...]:
+    rails = [
+        _item(
+            f"{one.net}: {amount(one.volts)} over {one.over or 'no ground'}; "
+            f"{_rest_of(stage, one.net, one.over)}"
+        )
+        for one in stage.rails
+    ]
+    known = {frozenset((one.net, one.over)) for one in stage.rails}
+    others = [
+        _item(f"{one.a} to {one.b}: {_rest(one)}")
+        for one in stage.rests
+        if frozenset((one.a, one.b)) not in known
+    ]
+    return _headed("Rails, and the rest of the board cold", [*rails, *others])
+
+
+def _rest_of(stage: Stage, net: str, over: str) -> str:
+    found = [one for one in stage.rests if {one.a, one.b} == {net, over}]
+    if not found:
+        return "what else hangs on it is not known"
+    return "rest " + ", ".join(_rest(one) for one in found)
+
+
+def _rest(rest: Rest) -> str:
+    match rest.form:
+        case RestForm.NONE:
+            return "none"
+        case RestForm.OHMS if rest.ohms and rest.ohms.typical is not None:
+            return whole(rest.ohms.typical, "ohm")
+        case RestForm.CAPACITANCE if rest.farads and rest.farads.typical is not None:
+            return whole(rest.farads.typical, "F")
+        case RestForm.DIODE:
+            ways = (rest.forward, rest.backward)
+            shown = ("OL" if one is None else whole(one, "V") for one in ways)
+            return f"diode {' / '.join(shown)}"
+        case _:
+            return "not known"
+
+
+def _drives(stage: Stage) -> tuple[Block, ...]:
+    inputs = [
+        _item(
+            f"{one.net}: {amount(one.low)} / {amount(one.high)} via {amount(one.via)}"
+        )
+        for one in stage.inputs
+    ]
+    states = [
+        _item(f"state {one.name}: {_settings(one) or 'rails only'}")
+        for one in stage.states
+    ]
+    return _headed(
+        "Inputs and states (they act in powered answers only)", [*inputs, *states]
+    )
+
+
+def _settings(state: State) -> str:
+    return " ".join(
+        f"{name}={told if isinstance(told, str) else amount(told)}"
+        for name, told in state.settings.items()
+    )
+
+
+def _open(section: Section) -> tuple[Block, ...]:
+    rows = [
+        _item(
+            f"{one.subject}: taken as {_or([alt.words for alt in one.alternatives])}. "
+            f"To settle it: {one.ask}."
+        )
+        for one in section.unknowns
+    ]
+    return _headed("Left open", rows)
+
+
+def _or(words: Sequence[str]) -> str:
+    if len(words) > FEW:
+        return f"{', '.join(words[:FEW])} and so on"
+    return f"{', '.join(words[:-1])} or {words[-1]}" if len(words) > 1 else words[0]
+
+
+def _islands(section: Section) -> tuple[Block, ...]:
+    """Return islands; a pin that nobody has traced yet is none."""
+    pins = {str(pin) for pins in section.stage.nets.values() for pin in pins}
+    named = [nets for nets in section.islands if not pins.issuperset(nets)]
+    if len(named) < 2:
+        return ()
+    rows = [_item(" ".join(nets)) for nets in named]
+    return _headed("Islands that nothing traced joins", rows)
+
+
+def _channels(stage: Stage) -> tuple[Block, ...]:
+    rows = [
+        _item(
+            f"{one.name}"
+            + (f" like {one.like}" if one.like else "")
+            + f": {' '.join(part.ref for part in stage.parts if part.channel == one.name)}"
+            + (f"; differ lawfully: {' '.join(one.lawful)}" if one.lawful else "")
+        )
+        for one in stage.channels
+    ]
+    return _headed("Channels", rows)
+
+
+def _log(stage: Stage) -> tuple[Block, ...]:
+    rows: list[Block] = []
+    for entry in stage.log:
+        match entry:
+            case Readings():
+                name = f'"{entry.title}"' if entry.title else "without a title"
+                meter = f", meter {entry.meter}" if entry.meter else ""
+                count = _many(len(entry.readings), "reading")
+                rows.append(_item(f"{name}: {count}{meter}, {bench(entry.condition)}"))
+            case Event():
+                told = (entry.deed.value, *entry.target, *entry.words)
+                rows.append(_item(" ".join(told)))
+    return _headed("Log", rows)
