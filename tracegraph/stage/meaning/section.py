@@ -13,6 +13,7 @@ from tracegraph.stage.meaning.desk import Desk
 from tracegraph.stage.meaning.lines import Line, in_channels
 from tracegraph.stage.meaning.log import read_log
 from tracegraph.stage.meaning.mentions import designators
+from tracegraph.stage.meaning.once import net_of, once, pair_of
 from tracegraph.stage.meaning.settle import settle
 from tracegraph.stage.meaning.states import read_states
 from tracegraph.stage.stage import Channel, Stage
@@ -36,11 +37,21 @@ def _assemble(desk: Desk, lines: list[Line], channels: tuple[Channel, ...]) -> S
     """Return the section without its states and its log."""
     told = [line.statement for line in lines]
     nets = records.Nets(desk)
-    grounds = records.collect(told, lambda line: records.grounds(nets, line))
+    grounds = once(
+        desk, records.collect(told, lambda line: records.grounds(nets, line)), net_of
+    )
     first = grounds[0].net if grounds else ""
-    rails = records.collect(told, lambda one: records.rails(desk, nets, first, one))
-    rests = records.collect(told, lambda one: records.rests(desk, nets, one))
-    inputs = records.collect(told, lambda one: records.inputs(desk, nets, one))
+    rails = once(
+        desk,
+        records.collect(told, lambda one: records.rails(desk, nets, first, one)),
+        net_of,
+    )
+    rests = once(
+        desk, records.collect(told, lambda one: records.rests(desk, nets, one)), pair_of
+    )
+    inputs = once(
+        desk, records.collect(told, lambda one: records.inputs(desk, nets, one)), net_of
+    )
     links = records.collect(told, lambda one: records.links(desk, nets, one))
     plugs = records.collect(told, lambda one: records.unplugged(nets, one))
     breaks = settle(desk, lines)
