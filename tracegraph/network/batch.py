@@ -10,9 +10,9 @@ from typing import NamedTuple
 import numpy as np
 
 from tracegraph.network.circuit import Floats, Ints
+from tracegraph.network.curves import Knees, knees
 from tracegraph.network.drive import Drive
 from tracegraph.network.hot import Link, links
-from tracegraph.network.limits import Knees, port_knees
 from tracegraph.network.skeleton import Skeleton, Truths
 
 LIVE_AMPS = 1e-2  # current at the knees where no meter drives one
@@ -140,7 +140,6 @@ def batch(skeleton: Skeleton, drive: Drive) -> Batch:
     """Return a section with the meter that will be set to it."""
     circuit, ports = skeleton.circuit, len(skeleton.idle)
     amps = float(np.clip(abs(drive.amps) or LIVE_AMPS, LEAST_AMPS, LIVE_AMPS))
-    knees = port_knees(circuit, circuit.values, amps)
     impedance = np.zeros((ports + 1, ports + 1))
     impedance[:ports, :ports] = skeleton.impedance
     sources = np.abs(circuit.column("Source.volts")).sum()
@@ -148,7 +147,7 @@ def batch(skeleton: Skeleton, drive: Drive) -> Batch:
         skeleton,
         drive,
         links(circuit),
-        Knees(*(side[:, None] for side in knees)),
+        knees(circuit, amps),
         amps,
         float(abs(drive.volts) + sources + SLACK),
         impedance,

@@ -3,10 +3,13 @@
 import numpy as np
 
 from tracegraph.network.circuit import Floats
-from tracegraph.network.limits import Knees
+from tracegraph.network.curves import Knees
 
 LEAST = -300.0  # exponent under which e**x is as good as zero
 BELOW = 4.0  # folds under its knee at which a port begins to bend
+FAINT = 12.0  # folds under its knee at which it carries nothing to speak of
+MILD, WILD = -0.3, -1.05  # folds down between which the current tells where to go
+LEAST_LEFT = 2e-3  # share of its current that a port keeps in one step down
 
 
 def alone(knees: Knees, amps: float, offered: Floats, ohms: Floats) -> Floats:
@@ -48,8 +51,8 @@ def limited(
 ) -> Floats:
     """Return port voltages to linearise at next.
 
-    Past its knee a port goes as far as the straight line's current says, which is the
-    logarithm of the step; a port that was off turns on as if it were alone.
+    Past its knee a port goes, up or down, to the voltage that carries the current the
+    straight line foretells; a port that was off turns on as if it were alone.
 
     Args:
         knees: Where the ports bend, (ports, 1).
@@ -59,31 +62,33 @@ def limited(
         before: Where they stand.
     """
     volts = wanted.copy()
-    begin, end = knees.high - BELOW * knees.fold, BELOW * knees.low_fold - knees.low
-    over = (wanted > begin) & (wanted > before)
-    under = (wanted < end) & (wanted < before)
-    for side, sign in ((over, 1.0), (under, -1.0)):
+    forward = np.maximum(wanted, before) > knees.high - FAINT * knees.fold
+    reverse = np.minimum(wanted, before) < FAINT * knees.low_fold - knees.low
+    for side, sign in ((forward, 1.0), (reverse, -1.0)):
         port, reading = np.nonzero(side)
         if port.size:
-            own = Knees(*(part[port, 0] for part in knees))
-            one = own if sign > 0 else Knees(own.low, own.low_fold, own.high, own.fold)
-            found = _ahead(
-                one,
+            own = knees.take(port)
+            volts[port, reading] = sign * _along(
+                own if sign > 0 else own.turned(),
                 amps,
                 ohms[port, 0],
                 sign * wanted[port, reading],
                 sign * before[port, reading],
             )
-            volts[port, reading] = sign * found
     return volts
 
 
-def _ahead(
+def _along(
     knees: Knees, amps: float, ohms: Floats, wanted: Floats, before: Floats
 ) -> Floats:
-    """Return voltages limited as they go up."""
-    begin = knees.high - BELOW * knees.fold
-    step = wanted - np.maximum(before, begin)
-    further = wanted - step + knees.fold * np.log1p(step / knees.fold)
-    turned_on = np.maximum(alone(knees, amps, wanted, ohms), begin)
-    return np.where(before < begin, turned_on, further)
+    """Return voltages that go up or down along an exponential."""
+    fold, begin = knees.fold, knees.high - BELOW * knees.fold
+    down = (wanted - before) / fold
+    steep = (down < MILD) & (down > WILD) & (before > fold)
+    fallen = before + fold * np.log1p(np.clip(down, LEAST_LEFT - 1, 0.0))
+    up = np.maximum(wanted - np.maximum(before, begin), 0.0)
+    risen = wanted - up + fold * np.log1p(up / fold)
+    on = np.maximum(alone(knees, amps, wanted, ohms), begin)
+    rising = (wanted > before) & (wanted > begin)
+    moved = np.where(before < begin, on, risen)
+    return np.where(rising, moved, np.where(steep, fallen, wanted))

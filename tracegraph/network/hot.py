@@ -18,6 +18,7 @@ from tracegraph.network.skeleton import Truths
 MATTERS = 1e-3  # share of a step that may be wrong for a port taken as idle
 SPARE = 6  # systems are stacked with others that are up to a sixth larger
 LARGEST = 1_000_000  # matrix entries in a stack
+NUDGE = 1e-9  # of the largest entry
 
 
 class Link(NamedTuple):
@@ -180,4 +181,18 @@ def _solved(stack: Stack, idle: Step, bent: tuple[Bend, ...], reach: Reach) -> F
     known = np.minimum(ports, len(idle.ports) - 1)
     right[:, :-1, 0] = np.where(ports == known, idle.ports[known, rows], 0.0)
     right[:, -1, 0] = idle.across[readings]
-    return np.asarray(np.linalg.solve(table, right)[:, :, 0])
+    return _solve(table, right)[:, :, 0]
+
+
+def _solve(table: Floats, right: Floats) -> Floats:
+    """Return the solutions of stacked systems, a singular one nudged to be none.
+
+    A step out of a singular place is a guess like any other: the next round judges it.
+    """
+    try:
+        return np.asarray(np.linalg.solve(table, right))
+    except np.linalg.LinAlgError:
+        nudge = NUDGE * np.abs(table).max(axis=(1, 2))
+        own = np.arange(table.shape[1])
+        table[:, own, own] += nudge[:, None]
+        return np.asarray(np.linalg.solve(table, right))

@@ -3,12 +3,11 @@
 import numpy as np
 
 from tracegraph.network.batch import Batch, Flow, Found, Probes, State
-from tracegraph.network.bends import alone, limited
+from tracegraph.network.bends import BELOW, alone, limited
 from tracegraph.network.circuit import Floats, Ints
 from tracegraph.network.device import law
-from tracegraph.network.drive import trusted
+from tracegraph.network.drive import CLAMP_SLOPE, LN10, trusted
 from tracegraph.network.hot import Reach, Step, bends, corrected, hot_ports
-from tracegraph.network.limits import drive_knees
 from tracegraph.network.skeleton import Truths
 
 ROUNDS = 40
@@ -165,5 +164,7 @@ def _held(batch: Batch, wanted: Floats, before: Floats) -> Floats:
     """Return the voltage across the probes, not far past the meter's limit."""
     if not batch.limited:
         return wanted
-    bounded = np.maximum(wanted, -batch.most)
-    return drive_knees(batch.drive).limit(bounded, before)
+    fold = CLAMP_SLOPE / LN10
+    begin = np.maximum(before, batch.drive.volts - BELOW * fold)
+    over = np.maximum(wanted - begin, 0.0)
+    return np.maximum(wanted - over + fold * np.log1p(over / fold), -batch.most)
