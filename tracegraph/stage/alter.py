@@ -20,6 +20,7 @@ from tracegraph.stage.part import Part, Pin, Status
 from tracegraph.stage.reading import Deed, Event
 from tracegraph.stage.rename import FRESH, settle_names
 from tracegraph.stage.stage import Link, LinkForm, Stage
+from tracegraph.stage.titles import a
 
 
 class ChangeError(ValueError):
@@ -86,7 +87,7 @@ def _put(stage: Stage, part: Part) -> Stage:
 def _with_symbol(stage: Stage, ref: str, symbol: str) -> Part:
     part = _part(stage, ref)
     if not part.has(symbol):
-        raise ChangeError(f"{part.ref} is a {part.kind.title} and has no {symbol}")
+        raise ChangeError(f"{part.ref} is {a(part.kind.title)} and has no {symbol}")
     return part
 
 
@@ -96,7 +97,7 @@ def _own_pin(stage: Stage, pin: Pin) -> Pin:
     name = pin.name if pin.name in part.pins else part.leg(pin.name)
     if name is None:
         raise ChangeError(
-            f"{part.ref} is a {part.kind.title} and has no pin {pin.name}"
+            f"{part.ref} is {a(part.kind.title)} and has no pin {pin.name}"
         )
     return Pin(part.ref, name)
 
@@ -166,7 +167,7 @@ def _become(part: Part, change: Become) -> Part:
         raise ChangeError(f"there is no kind of part called {change.kind}")
     unknown = [symbol for symbol in change.given if symbol not in kind.parameters]
     if unknown:
-        raise ChangeError(f"a {kind.title} has no {unknown[0]}")
+        raise ChangeError(f"{a(kind.title)} has no {unknown[0]}")
     old = [spec.name for spec in part.kind.pins if spec.name in part.pins]
     old += [name for name in part.pins if name not in old]
     new = [spec.name for spec in kind.pins] or old

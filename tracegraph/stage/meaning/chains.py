@@ -54,7 +54,8 @@ def _station(desk: Desk, step: ChainStep, before: str, after: str) -> Station | 
 def _nameless(desk: Desk, word: Word) -> bool:
     """Ask where a step is a value and no part: `GATE -- 47R -- COM`."""
     value = parse_any(word.text)
-    if desk.joints.spelling(word.text) or value is None or value.unit not in _VALUES:
+    plain = desk.nets.get(word.text.lower(), 0) > 1 or not word.text[0].isdigit()
+    if plain or value is None or value.unit not in _VALUES:
         return False
     message = f"`{word.text}` is a value, and no part is named that has it."
     desk.error("nameless-station", message, word, f"Write R1 {word.text}, say.")

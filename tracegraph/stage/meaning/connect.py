@@ -14,10 +14,10 @@ from tracegraph.notation.syntax import (
 from tracegraph.stage.kind import Form
 from tracegraph.stage.meaning.binding import bind
 from tracegraph.stage.meaning.chains import bind_chain
-from tracegraph.stage.meaning.desk import Desk, a, ask_meant
+from tracegraph.stage.meaning.desk import Desk, ask_meant
 from tracegraph.stage.meaning.lines import Line
-from tracegraph.stage.meaning.mentions import bare_nets
-from tracegraph.stage.meaning.names import find_pin, leg_name, spot
+from tracegraph.stage.meaning.mentions import bare_nets, net_words
+from tracegraph.stage.meaning.names import DESIGNATOR, find_pin, leg_name, spot
 from tracegraph.stage.meaning.pinout import (
     is_parameter,
     looks_like_parameter,
@@ -25,10 +25,14 @@ from tracegraph.stage.meaning.pinout import (
     split_pin,
 )
 from tracegraph.stage.part import Part, Pin
+from tracegraph.stage.titles import a
 
 
 def connect(desk: Desk, lines: Iterable[Line]) -> None:
     """Bind the pins that the lines speak of, in the order written."""
+    lines = list(lines)
+    for line in lines:
+        _spell(desk, line)
     for line in lines:
         match line.statement:
             case PartLine(ref=ref) if ref.text.lower() not in desk.lost:
@@ -41,6 +45,16 @@ def connect(desk: Desk, lines: Iterable[Line]) -> None:
                 _supply(desk, ref, settings)
             case _:
                 continue
+
+
+def _spell(desk: Desk, line: Line) -> None:
+    """Remember how nets are first written, whichever line uses them first."""
+    for word in net_words(line.statement):
+        ref, dot, _ = word.text.lower().rpartition(".")
+        pin = dot and (ref in desk.parts or DESIGNATOR.fullmatch(ref))
+        if not pin and word.text.lower() not in desk.parts:
+            desk.nets[word.text.lower()] += 1
+            desk.joints.net(word.text, word.span)
 
 
 def _part_line(desk: Desk, line: PartLine) -> None:

@@ -1,5 +1,6 @@
 """The desk on which a section is put together: parts, meeting pins, problems so far."""
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
@@ -21,6 +22,7 @@ class Desk:
         lost: Designators, in lower case, whose line could not be understood; what
             else is said of them is passed over without another message.
         packages: Designators without their unit, in lower case.
+        nets: How many words may mean each net, by name in lower case.
         untraced: Nets on which more may hang, as written.
         unbound: Pins whose net could not be understood.
     """
@@ -30,6 +32,7 @@ class Desk:
     problems: list[Problem] = field(default_factory=list[Problem])
     lost: set[str] = field(default_factory=set[str])
     packages: set[str] = field(default_factory=set[str])
+    nets: Counter[str] = field(default_factory=Counter[str])
     untraced: list[str] = field(default_factory=list[str])
     unbound: set[Pin] = field(default_factory=set[Pin])
 
@@ -58,17 +61,6 @@ class Desk:
         """Return the units of a package: `U7.A` and `U7.B` for `U7`."""
         wanted = package.lower()
         return [part for part in self.parts.values() if part.package.lower() == wanted]
-
-
-def a(title: str) -> str:
-    """Return a kind's title with its article.
-
-    >>> a("resistor"), a("NPN transistor"), a("op amp")
-    ('a resistor', 'an NPN transistor', 'an op amp')
-    """
-    spelt = title.startswith(("NPN", "N-", "NTC", "SCR", "LED"))
-    vowel = title[:1].lower() in {*"aeio"} or spelt
-    return f"an {title}" if vowel else f"a {title}"
 
 
 def meant(text: str, known: Iterable[str], cutoff: float = 0.6) -> str:

@@ -52,8 +52,8 @@ def designators(statements: Iterable[Statement]) -> set[str]:
     for chain in chains:
         for word in net_words(chain):
             text = word.text.lower()
-            looks = DESIGNATOR.fullmatch(text) and kind_of_letters(text)
-            if looks and text not in nets:
+            kind = kind_of_letters(text) if DESIGNATOR.fullmatch(text) else None
+            if kind and len(kind.pins) == 2 and text not in nets:
                 parts.add(text)
     return parts
 

@@ -4,9 +4,10 @@ import re
 
 from tracegraph.notation.syntax import Word
 from tracegraph.stage.kind import Kind
-from tracegraph.stage.meaning.desk import Desk, a, ask_meant
+from tracegraph.stage.meaning.desk import Desk, ask_meant
 from tracegraph.stage.meaning.joints import Key
 from tracegraph.stage.part import Part, Pin
+from tracegraph.stage.titles import a
 
 DESIGNATOR = re.compile(r"[A-Za-z]+\d+(\.\w+)?")
 

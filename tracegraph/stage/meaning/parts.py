@@ -9,7 +9,7 @@ from tracegraph.notation.syntax import Setting, Word
 from tracegraph.quantity import Origin
 from tracegraph.stage.kind import Form, Kind
 from tracegraph.stage.kinds import KINDS, kind_of_letters
-from tracegraph.stage.meaning.desk import Desk, a
+from tracegraph.stage.meaning.desk import Desk
 from tracegraph.stage.meaning.kindwords import (
     choose_kind,
     misspelt_kind,
@@ -31,6 +31,7 @@ from tracegraph.stage.meaning.worth import (
     value_parameter,
 )
 from tracegraph.stage.part import Part
+from tracegraph.stage.titles import a
 
 TWO_WAY = "two-way"
 

@@ -5,10 +5,11 @@ from dataclasses import replace
 from tracegraph.marking import parse_any, parse_value
 from tracegraph.notation.syntax import Setting, Word
 from tracegraph.stage.kind import Form, Kind
-from tracegraph.stage.meaning.desk import Desk, a, ask_meant, meant
+from tracegraph.stage.meaning.desk import Desk, ask_meant, meant
 from tracegraph.stage.meaning.values import is_amount
 from tracegraph.stage.meaning.wording import Gathered, Wording
 from tracegraph.stage.part import Part
+from tracegraph.stage.titles import a
 
 USUAL_PINOUT = "usual pinout"
 """Among a part's variants: its pins were given by number, and the rest assumed."""

@@ -8,11 +8,12 @@ from tracegraph.marking import Value, parse_any
 from tracegraph.notation.syntax import Word
 from tracegraph.quantity import Origin
 from tracegraph.stage.kind import Form
-from tracegraph.stage.meaning.desk import Desk, a, meant
+from tracegraph.stage.meaning.desk import Desk, meant
 from tracegraph.stage.meaning.values import MEANINGS, read_value, to_quantity
 from tracegraph.stage.meaning.wording import Gathered
 from tracegraph.stage.meaning.worth import take_about, take_rating, value_parameter
 from tracegraph.stage.part import Status
+from tracegraph.stage.titles import a
 
 _STATUS = MappingProxyType(
     {"absent": Status.ABSENT, "removed": Status.REMOVED, "fitted": Status.FITTED}

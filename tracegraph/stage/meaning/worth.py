@@ -6,7 +6,7 @@ from tracegraph.marking import Value
 from tracegraph.notation.syntax import Word
 from tracegraph.quantity import Origin, Quantity
 from tracegraph.stage.kind import Kind, Parameter
-from tracegraph.stage.meaning.desk import Desk, a
+from tracegraph.stage.meaning.desk import Desk
 from tracegraph.stage.meaning.values import (
     about,
     read_mark,
@@ -15,6 +15,7 @@ from tracegraph.stage.meaning.values import (
     unread,
 )
 from tracegraph.stage.meaning.wording import Gathered
+from tracegraph.stage.titles import a
 
 RATED = "rated "
 """Ratings are kept among the given quantities as `rated V`, `rated A`, `rated W`."""
