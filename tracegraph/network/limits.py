@@ -16,7 +16,7 @@ from tracegraph.network.drive import CLAMP_SLOPE, Drive
 TRANSISTOR_BREAKDOWN_SLOPE = 0.05  # volts a decade, as in the transistor's law
 LIVE_AMPS = 1e-2  # the order of the currents where no meter tells
 LEAST_AMPS = 1e-8  # and no lower than this
-KNEE = 1e-3  # share of the current at which a port counts as bent
+KNEE = 1e-8  # share of the current at which a port counts as bent
 SMALL_STEP = 0.1  # e-folds that the straight line foretells well enough
 LOWEST_STEP = -0.999
 
@@ -51,8 +51,8 @@ def _bend(wanted: Floats, before: Floats, knee: Floats, fold: Floats) -> Floats:
     """
     step = (wanted - before) / fold
     stepped = before + fold * np.log1p(np.maximum(step, LOWEST_STEP))
-    past = np.where(before < knee, knee, np.maximum(stepped, knee))
-    free = (wanted <= knee) | (np.abs(step) <= SMALL_STEP)
+    past = np.where(before < knee, knee, stepped)
+    free = (np.maximum(wanted, before) <= knee) | (np.abs(step) <= SMALL_STEP)
     return np.where(free, wanted, past)
 
 

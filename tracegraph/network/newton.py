@@ -14,14 +14,18 @@ from tracegraph.network.system import Lines, System
 
 Truths = NDArray[np.bool_]
 
-ROUNDS = 80
+ROUNDS = 60
+SHORT_ROUNDS = 30  # on a detour, where the next attempt starts nearer
 STEP = 1e-6  # volts; what is left after a step is its square over 26 mV or so
 RELATIVE_STEP = 1e-9
 RAMP = (1e-4, 1e-3, 1e-2, 0.03, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8, 0.9, 1.0)
-HOLDS = tuple(10.0 ** (-power / 2) for power in range(2, 26))  # siemens
+HOLD = 0.1  # siemens to begin with
+LEAST_HOLD, MOST_HOLD = 1e-13, 1e4  # siemens that hold nothing any more, or all
+LOOSER = 0.25
+TIGHTER = 20.0
+PATIENCE = 120  # slow steps
 GAINS = (0.003, 0.01, 0.03, 0.1, 0.3, 1.0)
 LEAST_SCALE = 1e-15  # siemens
-NUDGE = 1e-9  # added to a scaled matrix that is exactly singular
 
 
 class State(NamedTuple):
@@ -50,7 +54,8 @@ class Problem:
         probes: Voltage across the probes in terms of the unknowns, an item a row;
             zero where the meter drives nothing.
         leads: Current that one ampere from the meter takes from the nodes, likewise.
-        hold: Siemens that hold every node where it was; zero for an answer.
+        hold: Siemens that hold every node where it was, one an item; None for an
+            answer.
         past: Tree branch voltages to hold to.
     """
 
@@ -60,7 +65,7 @@ class Problem:
     drive: Drive
     probes: Floats
     leads: Floats
-    hold: float = 0.0
+    hold: Floats | None = None
     past: Floats | None = None
 
     def take(self, rows: Ints) -> "Problem":
@@ -71,6 +76,7 @@ class Problem:
             values=some(self.values, rows),
             probes=self.probes[rows],
             leads=self.leads[rows],
+            hold=None if self.hold is None else self.hold[rows],
             past=None if self.past is None else self.past[rows],
         )
 
@@ -90,7 +96,7 @@ class Problem:
         soft = replace(self.system, circuit=replace(circuit, fixed=fixed))
         return replace(self, system=soft)
 
-    def held(self, siemens: float, past: Floats) -> "Problem":
+    def held(self, siemens: Floats, past: Floats) -> "Problem":
         """Return the problem with every node held to where it was."""
         return replace(self, hold=siemens, past=past)
 
@@ -152,15 +158,15 @@ def solve(problem: Problem, start: Floats) -> State:
     return state
 
 
-def newton(problem: Problem, start: Floats) -> State:
+def newton(problem: Problem, start: Floats, rounds: int = ROUNDS) -> State:
     """Return where Newton's method comes to rest, converged or not."""
     count = len(start)
     state = State(start.copy(), np.full(count, np.inf), np.zeros(count, np.bool_))
     knees = port_knees(problem.system.circuit, problem.values, problem.drive.amps)
     clamp = drive_knees(problem.drive)
-    work = _begin(problem, start, knees, clamp)
+    work = _begin(problem, start)
     rows = np.arange(count)
-    for _ in range(ROUNDS):
+    for _ in range(rounds):
         flow = _flow(problem, work)
         rest = ~flow.bent & (work.step <= 1.0) & trusted(flow.residual, problem.drive)
         state.unknowns[rows], state.residual[rows] = work.unknowns, flow.residual
@@ -176,12 +182,11 @@ def newton(problem: Problem, start: Floats) -> State:
     return state
 
 
-def _begin(problem: Problem, start: Floats, knees: Knees, clamp: Knees) -> _Work:
-    zero = np.zeros(())
+def _begin(problem: Problem, start: Floats) -> _Work:
     return _Work(
         start,
-        knees.limit(start @ problem.system.port_paths.T, zero),
-        clamp.limit(_across(problem, start), zero),
+        start @ problem.system.port_paths.T,
+        _across(problem, start),
         np.full(len(start), np.inf),
         problem.system.straight(problem.lines),
     )
@@ -208,10 +213,12 @@ def _flow(problem: Problem, work: _Work) -> _Flow:
     excess = line_amps @ system.line_paths + port_amps @ system.port_paths
     excess -= amps[:, None] * problem.probes
     nodes = system.imbalance(line_amps, port_amps) - amps[:, None] * problem.leads
-    if problem.past is not None:
+    if problem.hold is not None:
         away = (work.unknowns - problem.past) @ system.tree.potentials.T
-        excess += problem.hold * away @ system.tree.potentials
-        nodes += problem.hold * away
+        away *= problem.hold[:, None]
+        excess += away @ system.tree.potentials
+        nodes += away
+        nodes[:, system.tree.roots] = 0.0  # what holds the others stands on these
     bent = (missing != 0.0).any(axis=1) | (across != work.across)
     return _Flow(excess, np.abs(nodes).max(axis=1), law.slopes, slope, bent)
 
@@ -220,9 +227,9 @@ def matrix(problem: Problem, straight: Floats, slopes: Floats, drive: Floats) ->
     """Return the derivative of the excess currents by the unknowns, one an item."""
     table = straight + problem.system.bent(slopes)
     table -= (drive[:, None] * problem.probes)[:, :, None] * problem.probes[:, None, :]
-    if problem.hold:
+    if problem.hold is not None:
         tree = problem.system.tree.potentials
-        table += problem.hold * (tree.T @ tree)
+        table += problem.hold[:, None, None] * (tree.T @ tree)
     return table
 
 
@@ -231,7 +238,7 @@ def _advance(
 ) -> _Work:
     table = matrix(problem, work.straight, flow.slopes, flow.drive_slope)
     change = -solve_scaled(table, flow.excess)
-    unknowns = work.unknowns + change
+    unknowns = np.nan_to_num(work.unknowns + change, posinf=0.0, neginf=0.0)
     allowed = STEP + RELATIVE_STEP * np.abs(unknowns).max(axis=1, initial=0.0)
     return _Work(
         unknowns,
@@ -256,25 +263,37 @@ def solve_scaled(table: Floats, right: Floats) -> Floats:
     scaled[lost] = np.eye(scaled.shape[-1])
     weighted = (scale * right)[:, :, None]
     try:
-        found = np.linalg.solve(scaled, weighted)
+        found = np.linalg.solve(scaled, weighted)[:, :, 0]
     except np.linalg.LinAlgError:
-        found = np.linalg.solve(scaled + NUDGE * np.eye(scaled.shape[-1]), weighted)
-    return np.asarray(scale * found[:, :, 0])
+        found = _nearest(scaled, weighted[:, :, 0])
+    return np.asarray(scale * found)
+
+
+def _nearest(tables: Floats, rights: Floats) -> Floats:
+    """Return least-squares solutions: one of the systems is exactly singular."""
+    pairs = zip(tables, np.nan_to_num(rights), strict=True)
+    return np.array([np.linalg.lstsq(table, right)[0] for table, right in pairs])
 
 
 def _ramp(problem: Problem, start: Floats) -> State:
     """Turn meter and sources up from nothing."""
     state = newton(problem.scaled(RAMP[0]), np.zeros_like(start))
     for share in RAMP[1:]:
-        state = newton(problem.scaled(share), state.unknowns)
+        state = newton(problem.scaled(share), state.unknowns, SHORT_ROUNDS)
     return state
 
 
 def _settle(problem: Problem, start: Floats) -> State:
     """Let every node move only slowly, as if a capacitance hung on it."""
     past = np.zeros_like(start)
-    for hold in HOLDS:
-        past = newton(problem.held(hold, past), past).unknowns
+    hold = np.full(len(start), HOLD)
+    for _ in range(PATIENCE):
+        state = newton(problem.held(hold, past), past, SHORT_ROUNDS)
+        past = np.where(state.converged[:, None], state.unknowns, past)
+        hold = hold * np.where(state.converged, LOOSER, TIGHTER)
+        if (hold < LEAST_HOLD).all():
+            break
+        hold = np.clip(hold, LEAST_HOLD, MOST_HOLD)
     return newton(problem, past)
 
 

@@ -30,6 +30,11 @@ class Tree(NamedTuple):
     child: Ints
     component: Ints
 
+    @property
+    def roots(self) -> Ints:
+        """The nodes that all others of their component are measured against."""
+        return np.unique(self.component)
+
     def paths(self, ends: Ints) -> Floats:
         """Return the voltages from first to second nodes in terms of the unknowns."""
         return self.potentials[ends[..., 0]] - self.potentials[ends[..., 1]]
