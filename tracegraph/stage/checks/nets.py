@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Iterator
-from difflib import SequenceMatcher
 
 from tracegraph.diagnostics import Problem, Span, doubt
 from tracegraph.stage.checks.places import place_of
@@ -76,6 +75,8 @@ def _misspelt(net: str, other: str) -> bool:
     ]
     if len(words) != len(others) or any(len(word) == 1 for word in differ):
         return False
+    from difflib import SequenceMatcher  # only where a net has one pin
+
     return SequenceMatcher(None, net.lower(), other.lower()).ratio() >= _ALIKE
 
 

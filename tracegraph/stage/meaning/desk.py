@@ -3,7 +3,6 @@
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
-from difflib import get_close_matches
 
 from tracegraph.diagnostics import Label, Problem, Span, doubt, error
 from tracegraph.notation.syntax import Word
@@ -65,6 +64,8 @@ class Desk:
 
 def meant(text: str, known: Iterable[str], cutoff: float = 0.6) -> str:
     """Return the known word that was probably meant, or empty."""
+    from difflib import get_close_matches  # only where something is amiss
+
     by_case = {word.lower(): word for word in known}
     near = get_close_matches(text.lower(), by_case, n=1, cutoff=cutoff)
     return by_case[near[0]] if near else ""

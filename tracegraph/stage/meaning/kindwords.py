@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable
+from functools import cache
 
 from tracegraph.notation.syntax import Word
 from tracegraph.stage.kind import Kind
@@ -31,13 +32,17 @@ def _kind_of(texts: list[str]) -> Kind | None:
 
 def misspelt_kind(words: Iterable[Word]) -> tuple[Word, str] | None:
     """Return a word that is nearly a kind's, and that kind's word; None if there is none."""
-    known = {text: kind.word for kind in KINDS.values() for text in spellings(kind)}
     for word in words:
         plain = not word.quoted and _LETTERS.fullmatch(word.text)
-        near = meant(word.text, known, cutoff=0.75) if plain else ""
+        near = meant(word.text, _known(), cutoff=0.75) if plain else ""
         if near:
             return word, near
     return None
+
+
+@cache
+def _known() -> tuple[str, ...]:
+    return tuple(text for kind in KINDS.values() for text in spellings(kind))
 
 
 def spellings(kind: Kind) -> tuple[str, ...]:

@@ -107,7 +107,8 @@ def _ask_about_size(desk: Desk, ref: str, word: Word, value: Value) -> None:
     """Ask where no such part is made."""
     low, high = PLAUSIBLE.get(value.unit, (-inf, inf))
     size = abs(value.number)
-    if size and isfinite(size) and not low <= size <= high:
+    nothing = not size and value.unit == "ohm"  # a link is a resistor of 0R
+    if isfinite(size) and not nothing and not low <= size <= high:
         message = f"{ref}: no part is made with {word.text} for {_meaning(value.unit)}."
         desk.doubt("odd-value", message, word, "Check the letter behind the number.")
 

@@ -77,7 +77,7 @@ def _keep_value(
     if gathered.tolerance is not None:
         value = value._replace(tolerance=gathered.tolerance)
     gathered.given[parameter.symbol] = to_quantity(value, parameter, origin)
-    if value.tolerance is not None:
+    if value.tolerance is not None and value.number:
         gathered.part = replace(
             gathered.part, toleranced=gathered.part.toleranced | {parameter.symbol}
         )
