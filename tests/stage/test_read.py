@@ -154,6 +154,15 @@ def test_a_written_tolerance_is_kept_apart_from_the_usual_one(line: str) -> None
     assert part("R1 1k A -- B").toleranced == frozenset()
 
 
+def test_a_number_that_could_be_a_mark_is_asked_about_once() -> None:
+    stage = section("ground COM", *(f"R{n} 470 A -- COM" for n in range(1, 5)))
+    assert codes(stage) == ["two-readings"]
+
+
+def test_five_milliohm_are_no_question_for_a_shunt() -> None:
+    assert codes(section("ground COM", "R1 shunt 5m A -- COM", "R2 1k A -- COM")) == []
+
+
 def test_about_is_a_factor_of_one_and_a_half() -> None:
     found = part("R6 about 22R burnt S -- HOT")
     assert found.burnt

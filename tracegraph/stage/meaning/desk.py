@@ -22,6 +22,7 @@ class Desk:
             else is said of them is passed over without another message.
         packages: Designators without their unit, in lower case.
         nets: How many words may mean each net, by name in lower case.
+        asked: Values that were asked about already.
         untraced: Nets on which more may hang, as written.
         unbound: Pins whose net could not be understood.
     """
@@ -32,6 +33,7 @@ class Desk:
     lost: set[str] = field(default_factory=set[str])
     packages: set[str] = field(default_factory=set[str])
     nets: Counter[str] = field(default_factory=Counter[str])
+    asked: set[str] = field(default_factory=set[str])
     untraced: list[str] = field(default_factory=list[str])
     unbound: set[Pin] = field(default_factory=set[Pin])
 

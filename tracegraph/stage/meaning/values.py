@@ -61,11 +61,13 @@ def unread(parameter: Parameter) -> Quantity:
     return replace(unknown(usual.unit, usual.low, usual.high), at=usual.at)
 
 
-def read_value(desk: Desk, ref: str, word: Word, unit: str) -> Value | None:
+def read_value(desk: Desk, ref: str, word: Word, parameter: Parameter) -> Value | None:
     """Return a written value, having asked about what is odd; None if it is none."""
-    value = parse_value(word.text, unit)
+    usual = parameter.quantity
+    value = parse_value(word.text, usual.unit)
     if value is not None:
-        _ask_about_reading(desk, ref, word, value)
+        likely = tuple(one for one in value.others if usual.low <= one[0] <= usual.high)
+        _ask_about_reading(desk, ref, word, value._replace(others=likely))
         _ask_about_size(desk, ref, word, value)
     return value
 
@@ -87,7 +89,11 @@ def is_amount(text: str) -> bool:
 
 
 def _ask_about_reading(desk: Desk, ref: str, word: Word, value: Value) -> None:
-    """Ask where the same letters could say something else."""
+    """Ask once where the same letters could say something else."""
+    if word.text in desk.asked:
+        return
+    if value.coded or value.others:
+        desk.asked.add(word.text)
     taken = written(value.number, value.unit)
     if value.coded:
         message = f"{ref}: {word.text} is read as a mark: {taken}."

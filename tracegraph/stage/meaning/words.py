@@ -102,7 +102,7 @@ def _value(desk: Desk, gathered: Gathered, word: Word) -> bool:
     unit = parameter.quantity.unit
     if unit == "ohm" and word.text[-1] in _SMALL_PREFIXES:
         return False  # 10n is no resistance, though a capital N may be its tolerance
-    value = read_value(desk, gathered.ref, word, unit)
+    value = read_value(desk, gathered.ref, word, parameter)
     if value is None:
         return False
     gathered.value = (value, word)

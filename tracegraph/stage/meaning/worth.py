@@ -37,8 +37,7 @@ def value_parameter(kind: Kind) -> Parameter | None:
 def take_about(desk: Desk, gathered: Gathered, word: Word) -> None:
     """Keep a value that is only roughly known."""
     parameter = value_parameter(gathered.kind)
-    unit = parameter.quantity.unit if parameter else ""
-    value = read_value(desk, gathered.ref, word, unit) if parameter else None
+    value = read_value(desk, gathered.ref, word, parameter) if parameter else None
     if parameter is None or value is None:
         message = (
             f"{gathered.ref}: {word.text} is no value of {a(gathered.kind.title)}."
