@@ -31,7 +31,6 @@ def declare(desk: Desk, lines: Iterable[Line], known: set[str]) -> None:
         found.setdefault(one.wording.ref.text.lower(), []).append(one)
     for ref, told in found.items():
         _declare(desk, ref, sorted(told, key=lambda one: one.in_chain))
-    desk.packages |= {part.package.lower() for part in desk.parts.values()}
 
 
 def _declare(desk: Desk, ref: str, told: list[Declared]) -> None:

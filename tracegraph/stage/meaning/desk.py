@@ -20,7 +20,6 @@ class Desk:
         problems: What was found wrong or doubtful.
         lost: Designators, in lower case, whose line could not be understood; what
             else is said of them is passed over without another message.
-        packages: Designators without their unit, in lower case.
         nets: How many words may mean each net, by name in lower case.
         asked: Values that were asked about already.
         untraced: Nets on which more may hang, as written.
@@ -31,7 +30,6 @@ class Desk:
     joints: Joints = field(default_factory=Joints)
     problems: list[Problem] = field(default_factory=list[Problem])
     lost: set[str] = field(default_factory=set[str])
-    packages: set[str] = field(default_factory=set[str])
     nets: Counter[str] = field(default_factory=Counter[str])
     asked: set[str] = field(default_factory=set[str])
     untraced: list[str] = field(default_factory=list[str])
