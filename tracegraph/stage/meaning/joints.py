@@ -77,10 +77,6 @@ class Joints:
             key = self._above[key]
         return key
 
-    def spelling(self, name: str) -> str | None:
-        """Return a net's name as first written, or None if no line has it."""
-        return self._names.get(name.lower())
-
     def __contains__(self, pin: Pin) -> bool:
         """Return whether any line has placed this pin."""
         return pin in self._above
