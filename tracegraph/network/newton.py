@@ -42,6 +42,18 @@ class State(NamedTuple):
     converged: Truths
 
 
+class Hold(NamedTuple):
+    """What keeps every node where it was.
+
+    Attributes:
+        siemens: Conductance from every node to its own past, one an item.
+        past: Tree branch voltages then, an item a row.
+    """
+
+    siemens: Floats
+    past: Floats
+
+
 @dataclass(frozen=True)
 class Problem:
     """A batch of circuits of one structure.
@@ -54,9 +66,7 @@ class Problem:
         probes: Voltage across the probes in terms of the unknowns, an item a row;
             zero where the meter drives nothing.
         leads: Current that one ampere from the meter takes from the nodes, likewise.
-        hold: Siemens that hold every node where it was, one an item; None for an
-            answer.
-        past: Tree branch voltages to hold to.
+        hold: What slows every node down; None for an answer.
     """
 
     system: System
@@ -65,8 +75,7 @@ class Problem:
     drive: Drive
     probes: Floats
     leads: Floats
-    hold: Floats | None = None
-    past: Floats | None = None
+    hold: Hold | None = None
 
     def take(self, rows: Ints) -> "Problem":
         """Return the problem of some items."""
@@ -76,8 +85,7 @@ class Problem:
             values=some(self.values, rows),
             probes=self.probes[rows],
             leads=self.leads[rows],
-            hold=None if self.hold is None else self.hold[rows],
-            past=None if self.past is None else self.past[rows],
+            hold=self.hold and Hold(self.hold.siemens[rows], self.hold.past[rows]),
         )
 
     def scaled(self, share: float) -> "Problem":
@@ -98,7 +106,7 @@ class Problem:
 
     def held(self, siemens: Floats, past: Floats) -> "Problem":
         """Return the problem with every node held to where it was."""
-        return replace(self, hold=siemens, past=past)
+        return replace(self, hold=Hold(siemens, past))
 
 
 def some(table: Floats, rows: Ints) -> Floats:
@@ -214,8 +222,8 @@ def _flow(problem: Problem, work: _Work) -> _Flow:
     excess -= amps[:, None] * problem.probes
     nodes = system.imbalance(line_amps, port_amps) - amps[:, None] * problem.leads
     if problem.hold is not None:
-        away = (work.unknowns - problem.past) @ system.tree.potentials.T
-        away *= problem.hold[:, None]
+        away = (work.unknowns - problem.hold.past) @ system.tree.potentials.T
+        away *= problem.hold.siemens[:, None]
         excess += away @ system.tree.potentials
         nodes += away
         nodes[:, system.tree.roots] = 0.0  # what holds the others stands on these
@@ -229,7 +237,7 @@ def matrix(problem: Problem, straight: Floats, slopes: Floats, drive: Floats) ->
     table -= (drive[:, None] * problem.probes)[:, :, None] * problem.probes[:, None, :]
     if problem.hold is not None:
         tree = problem.system.tree.potentials
-        table += problem.hold[:, None, None] * (tree.T @ tree)
+        table += problem.hold.siemens[:, None, None] * (tree.T @ tree)
     return table
 
 
