@@ -9,6 +9,7 @@ LEAST = -300.0  # exponent under which e**x is as good as zero
 BELOW = 4.0  # folds under its knee at which a port begins to bend
 FAINT = 12.0  # folds under its knee at which it carries nothing to speak of
 MILD, WILD = -0.3, -1.05  # folds down between which the current tells where to go
+OFF = 16.0  # folds under its knee at which the source behind it is all there is
 LEAST_LEFT = 2e-3  # share of its current that a port keeps in one step down
 
 
@@ -46,6 +47,25 @@ def _drop(over: Floats, fold: Floats, volts: Floats) -> Floats:
     return np.asarray(fold * start * (1 + level - np.log(start)) / (1 + start))
 
 
+def begun(knees: Knees, amps: float, offered: Floats, ohms: Floats) -> Floats:
+    """Return port voltages to begin at, each port alone, straight where it is off.
+
+    Args:
+        knees: Where the ports carry `amps`, (ports, 1).
+        amps: Current at the knees.
+        offered: Open-circuit voltages, (ports, readings).
+        ohms: What they stand behind, likewise.
+    """
+    volts = offered.copy()
+    on = offered > np.maximum(knees.high - OFF * knees.fold, knees.fold)
+    on |= offered < np.minimum(OFF * knees.low_fold - knees.low, -knees.low_fold)
+    port, reading = np.nonzero(on)
+    if port.size:
+        stood = offered[port, reading], ohms[port, reading]
+        volts[port, reading] = alone(knees.take(port), amps, *stood)
+    return volts
+
+
 def limited(
     knees: Knees, amps: float, ohms: Floats, wanted: Floats, before: Floats
 ) -> Floats:
@@ -55,40 +75,50 @@ def limited(
     straight line foretells; a port that was off turns on as if it were alone.
 
     Args:
-        knees: Where the ports bend, (ports, 1).
+        knees: Where the ports carry `amps`, (ports, 1).
         amps: Current at the knees.
-        ohms: What the ports stand behind, (ports, 1).
+        ohms: What the ports stand behind, (ports,).
         wanted: Where Newton's method would go, (ports, readings).
         before: Where they stand.
     """
     volts = wanted.copy()
-    forward = np.maximum(wanted, before) > knees.high - FAINT * knees.fold
-    reverse = np.minimum(wanted, before) < FAINT * knees.low_fold - knees.low
-    for side, sign in ((forward, 1.0), (reverse, -1.0)):
-        port, reading = np.nonzero(side)
-        if port.size:
-            own = knees.take(port)
-            volts[port, reading] = sign * _along(
-                own if sign > 0 else own.turned(),
-                amps,
-                ohms[port, 0],
-                sign * wanted[port, reading],
-                sign * before[port, reading],
-            )
+    _bend(volts, knees, amps, ohms, before)
+    turned = np.negative(volts)
+    _bend(turned, knees.turned(), amps, ohms, -before)
+    return np.negative(turned, out=turned)
+
+
+def _bend(
+    volts: Floats, knees: Knees, amps: float, ohms: Floats, before: Floats
+) -> None:
+    """Take port voltages back to where their exponentials lead."""
+    rises = volts > before
+    risen = np.nonzero(rises & (volts > knees.high - BELOW * knees.fold))
+    fallen = np.nonzero(~rises & (before > knees.high - FAINT * knees.fold))
+    if risen[0].size:
+        own, wanted = knees.take(risen[0]), volts[risen]
+        volts[risen] = _up(own, amps, ohms[risen[0]], wanted, before[risen])
+    if fallen[0].size:
+        volts[fallen] = _down(knees.take(fallen[0]), volts[fallen], before[fallen])
+
+
+def _up(
+    knees: Knees, amps: float, ohms: Floats, wanted: Floats, before: Floats
+) -> Floats:
+    """Return voltages limited on their way up."""
+    begin = knees.high - BELOW * knees.fold
+    step = wanted - np.maximum(before, begin)
+    volts = wanted - step + knees.fold * np.log1p(step / knees.fold)
+    off = np.flatnonzero(before < begin)
+    if off.size:
+        own = Knees(*(side[off] for side in knees))
+        volts[off] = np.maximum(alone(own, amps, wanted[off], ohms[off]), begin[off])
     return volts
 
 
-def _along(
-    knees: Knees, amps: float, ohms: Floats, wanted: Floats, before: Floats
-) -> Floats:
-    """Return voltages that go up or down along an exponential."""
-    fold, begin = knees.fold, knees.high - BELOW * knees.fold
-    down = (wanted - before) / fold
-    steep = (down < MILD) & (down > WILD) & (before > fold)
-    fallen = before + fold * np.log1p(np.clip(down, LEAST_LEFT - 1, 0.0))
-    up = np.maximum(wanted - np.maximum(before, begin), 0.0)
-    risen = wanted - up + fold * np.log1p(up / fold)
-    on = np.maximum(alone(knees, amps, wanted, ohms), begin)
-    rising = (wanted > before) & (wanted > begin)
-    moved = np.where(before < begin, on, risen)
-    return np.where(rising, moved, np.where(steep, fallen, wanted))
+def _down(knees: Knees, wanted: Floats, before: Floats) -> Floats:
+    """Return voltages on their way down, in current where that tells where to go."""
+    step = (wanted - before) / knees.fold
+    steep = (step < MILD) & (step > WILD) & (before > knees.fold)
+    kept = np.log1p(np.clip(step, LEAST_LEFT - 1, 0.0))
+    return np.where(steep, before + knees.fold * kept, wanted)

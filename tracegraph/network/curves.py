@@ -5,9 +5,7 @@ from typing import NamedTuple
 import numpy as np
 
 from tracegraph.network.circuit import Circuit, Floats
-from tracegraph.network.device import LED_SLOPE, LN10
-
-EMITTER_SLOPE = 0.05  # volts a decade of a transistor's breakdown, as in its law
+from tracegraph.network.device import EMITTER_SLOPE, LED_SLOPE, LN10
 
 Curve = tuple[Floats, Floats]
 

@@ -16,6 +16,8 @@ LN10 = float(np.log(10.0))
 STEEPEST = 80.0  # exponent past which a law goes on as a straight line
 LEAK_KNEE = 0.1  # volts at which a reverse leak is well on its way to its full value
 BLOCKED = 1e-12  # siemens across every junction and channel: a blocked island settles
+EMITTER_SLOPE = 0.05  # volts a decade of an emitter-base breakdown
+FAINT = 45.0  # folds under its test current at which a breakdown carries nothing
 SOFT = 1e-3  # volts over which a channel's cut-off is rounded
 PINCH = 0.1  # volts over which an optocoupler's output saturates
 LED_SLOPE = 0.10  # volts a decade of an optocoupler's control junction
@@ -102,22 +104,38 @@ def _knee(at: Floats, drop: Floats, slope: Floats, u: Floats) -> Law:
     """
     rate = LN10 / slope
     over = (u - drop) * rate
+    start = np.exp(-drop * rate)
+    if over.max(initial=0.0) <= STEEPEST:
+        grown = np.exp(over, out=over)
+        return Law(at * (grown - start), (at * rate) * grown)
     bounded = np.minimum(over, STEEPEST)
     grown = np.exp(bounded)
-    start = np.exp(-drop * rate)
-    return Law(at * (grown * (1 + over - bounded) - start), at * rate * grown)
+    return Law(at * (grown * (1 + over - bounded) - start), (at * rate) * grown)
 
 
 def _leak(full: Floats, u: Floats) -> Law:
     """Return a leak that grows with voltage and settles at `full` amperes."""
     bent = np.tanh(u / LEAK_KNEE)
-    return Law(full * bent + BLOCKED * u, full / LEAK_KNEE * (1 - bent**2) + BLOCKED)
+    amps = full * bent
+    amps += BLOCKED * u
+    bent *= bent
+    bent *= -full / LEAK_KNEE
+    bent += full / LEAK_KNEE + BLOCKED
+    return Law(amps, bent)
 
 
-def _broken(at: Floats, volts: Floats, slope: Floats | float, u: Floats) -> Law:
-    """Return the breakdown current: `at` amperes at minus `volts`, reversed in sign."""
-    back = _knee(at, volts, np.broadcast_to(np.asarray(slope), at.shape), -u)
-    return Law(-back.amps, back.slopes)
+def _break(into: Law, at: Floats, volts: Floats, slope: Floats, u: Floats) -> None:
+    """Add the breakdown current, `at` amperes at minus `volts`, to a law.
+
+    It is worked out where there is any: e**-45 of 5 mA is 1e-22 A.
+    """
+    near = u < FAINT * slope / LN10 - volts
+    if not near.any():
+        return
+    own = [np.broadcast_to(part, near.shape)[near] for part in (at, volts, slope)]
+    back = _knee(*own, -u[near])
+    into.amps[near] -= back.amps
+    into.slopes[near] += back.slopes
 
 
 def _junctions(circuit: Circuit, values: Floats, u: Floats) -> Law:
@@ -125,18 +143,13 @@ def _junctions(circuit: Circuit, values: Floats, u: Floats) -> Law:
         return circuit.column(f"Junction.{field}", values)
 
     fixed = circuit.fixed
+    whole = _leak(own("leak"), u)
     forward = _knee(fixed["Junction.drop.at"], own("drop"), own("slope"), u)
-    leak = _leak(own("leak"), u)
-    broken = _broken(
-        fixed["Junction.breakdown.at"],
-        own("breakdown"),
-        fixed["Junction.breakdown_slope"],
-        u,
-    )
-    return Law(
-        forward.amps + leak.amps + broken.amps,
-        forward.slopes + leak.slopes + broken.slopes,
-    )
+    np.add(whole.amps, forward.amps, out=whole.amps)
+    np.add(whole.slopes, forward.slopes, out=whole.slopes)
+    tested = fixed["Junction.breakdown.at"], own("breakdown")
+    _break(whole, *tested, fixed["Junction.breakdown_slope"], u)
+    return whole
 
 
 def _transistors(
@@ -156,14 +169,12 @@ def _transistors(
     f, r = _knee(at, drop, slope, be), _knee(at, drop, slope, bc)
     up, down = 1 + 1 / own("gain"), 1 + 1 / own("reverse_gain")
     leak_be, leak_bc = _leak(own("leak"), be), _leak(own("leak"), bc)
-    back = _broken(circuit.fixed["Transistor.breakdown.at"], own("breakdown"), 0.05, be)
-    be_law = Law(
-        f.amps * up - r.amps + leak_be.amps + back.amps,
-        f.slopes * up + leak_be.slopes + back.slopes,
-    )
+    be_law = Law(f.amps * up - r.amps + leak_be.amps, f.slopes * up + leak_be.slopes)
     bc_law = Law(
         r.amps * down - f.amps + leak_bc.amps, r.slopes * down + leak_bc.slopes
     )
+    tested = circuit.fixed["Transistor.breakdown.at"], own("breakdown")
+    _break(be_law, *tested, np.full_like(at, EMITTER_SLOPE), be)
     return be_law, bc_law, -r.slopes, -f.slopes
 
 

@@ -3,7 +3,7 @@
 import numpy as np
 
 from tracegraph.network.batch import Batch, Flow, Found, Probes, State
-from tracegraph.network.bends import BELOW, alone, limited
+from tracegraph.network.bends import BELOW, begun, limited
 from tracegraph.network.circuit import Floats, Ints
 from tracegraph.network.device import law
 from tracegraph.network.drive import CLAMP_SLOPE, LN10, trusted
@@ -62,7 +62,7 @@ def start(batch: Batch, probes: Probes) -> State:
     reach, felt = probes.reach[:-1], np.diagonal(skeleton.impedance)[:, None]
     felt = felt - reach**2 / np.maximum(behind + probes.idle, LEAST_OHMS)
     ohms = np.maximum(felt, LEAST_OHMS)
-    ports = alone(batch.knees, batch.amps, rest + reach * amps, ohms)
+    ports = begun(batch.knees, batch.amps, rest + reach * amps, ohms)
     across = open_volts + probes.idle * amps
     return State(ports, across, np.zeros_like(ports), np.full(len(across), np.inf))
 
@@ -112,11 +112,13 @@ def _misfit(batch: Batch, slopes: Floats, missing: Floats) -> Floats:
     voltage, which its law turns into a current.
     """
     tied = batch.skeleton.tied
-    misfit = np.abs(missing[tied]).sum(axis=0)
-    off = np.where(tied[:, None], 0.0, missing)
-    misfit += np.abs(slopes[: len(tied)] * off).sum(axis=0)
+    steep = slopes[: len(tied)].copy()
+    steep[tied] = 1.0
+    steep *= missing
+    misfit = np.abs(steep, out=steep).sum(axis=0)
     for link in batch.links:
-        misfit += np.abs(slopes[link.entry] * off[link.voltage]).sum(axis=0)
+        off = np.where(tied[link.voltage, None], 0.0, missing[link.voltage])
+        misfit += np.abs(slopes[link.entry] * off).sum(axis=0)
     return np.asarray(misfit)
 
 
@@ -125,7 +127,7 @@ def _advance(
 ) -> State:
     """Return the state after one step."""
     step = _step(batch, probes, state, flow)
-    ohms = np.diagonal(batch.skeleton.impedance)[:, None]
+    ohms = np.diagonal(batch.skeleton.impedance)
     wanted = state.ports + step.ports
     ports = limited(batch.knees, batch.amps, ohms, wanted, state.ports)
     np.clip(ports, -batch.most, batch.most, out=ports)
