@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 
 def did_you_mean(name: str, known: Iterable[str], cutoff: float = 0.6) -> str:
-    """Return a question after the names that were probably meant, or nothing.
+    """Return a question after the name that was probably meant, or nothing.
 
     >>> did_you_mean("gaet", ["GATE", "COM"])
     '; did you mean GATE?'
@@ -12,7 +12,5 @@ def did_you_mean(name: str, known: Iterable[str], cutoff: float = 0.6) -> str:
     from difflib import get_close_matches
 
     by_case = {one.lower(): one for one in known}
-    near = get_close_matches(name.lower(), by_case, n=2, cutoff=cutoff)
-    return (
-        f"; did you mean {' or '.join(by_case[one] for one in near)}?" if near else ""
-    )
+    near = get_close_matches(name.lower(), by_case, n=1, cutoff=cutoff)
+    return f"; did you mean {by_case[near[0]]}?" if near else ""

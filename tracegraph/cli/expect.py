@@ -1,6 +1,5 @@
 """`tracegraph expect`: what a healthy section reads between two points."""
 
-from collections.abc import Sequence
 from typing import Unpack
 
 import click
@@ -16,18 +15,8 @@ from tracegraph.cli.options import (
     meter_option,
     profile_told,
 )
-from tracegraph.cli.refusal import Refusal
-from tracegraph.cli.screen import screen
 from tracegraph.cli.section import holds_errors, section_of, tell_left_out
-from tracegraph.meter.expect import Probe, UnknownPointError, expect
-from tracegraph.meter.expected import Expected
-from tracegraph.meter.profile import Profile
-from tracegraph.probing import PointError, pair_probes, part_probes, parts_called
-from tracegraph.stage.alter import ChangeError
-from tracegraph.stage.caution import cautions
-from tracegraph.stage.part import Part
-from tracegraph.stage.reading import Condition, Mode
-from tracegraph.stage.stage import Stage
+from tracegraph.stage.reading import Mode
 
 COLD_MODES = [mode.value for mode in Mode if mode is not Mode.VOLTS]
 
@@ -49,7 +38,7 @@ def command(
     red: str,
     black: str | None,
     mode: str | None,
-    meter: str,
+    meter: str | None,
     *,
     as_json: bool,
     **bench: Unpack[BenchOptions],
@@ -61,51 +50,15 @@ def command(
     a dash may stand as it is, or after `--`.
     """
     stage = section_of(file)
-    profile = profile_told(meter, file)
-    condition = bench_told(stage, bench)
+    # Only now: help, completion and a wrong file shall not wait for the solver.
+    from tracegraph.cli.answering import Question, answer, show, show_json
+
     wanted = Mode(mode) if mode else None
-    try:
-        parts = () if black else parts_called(stage, red)
-        probes = (
-            pair_probes(stage, red, black, wanted, profile)
-            if black
-            else part_probes(stage, parts, wanted, profile)
-        )
-        answers = _answers(stage, probes, profile, condition)
-    except (PointError, UnknownPointError, ChangeError) as wrong:
-        raise Refusal(str(wrong)) from None
+    profile, condition = profile_told(meter, file), bench_told(stage, bench)
+    found = answer(stage, Question(red, black, wanted, profile, condition))
     tell_left_out(stage)
     if as_json:
-        _show_json(answers)
+        show_json(found)
     else:
-        _show(stage, parts, answers)
+        show(stage, found)
     return 1 if holds_errors(stage) else 0
-
-
-def _answers(
-    stage: Stage, probes: Sequence[Probe], profile: Profile, condition: Condition
-) -> tuple[Expected, ...]:
-    if not probes:
-        raise PointError("all pins of this part are on one net: there is no pair")
-    return expect(stage, probes, profile, condition)
-
-
-def _show(stage: Stage, parts: Sequence[Part], answers: Sequence[Expected]) -> None:
-    from tracegraph.views.expected_page import expected_page
-    from tracegraph.views.part_page import part_page
-
-    heed = cautions(stage)
-    page = (
-        part_page(parts, answers, heed)
-        if parts
-        else expected_page(stage.title, answers, heed)
-    )
-    screen().show(page)
-
-
-def _show_json(answers: Sequence[Expected]) -> None:
-    from tracegraph.views.record import as_json, expected_record
-
-    out = screen()
-    records = [expected_record(one) for one in answers]
-    out.say(as_json(records, ascii_only=out.ascii_only))

@@ -3,7 +3,6 @@
 import click
 
 from tracegraph.cli.screen import screen
-from tracegraph.meter.profile_file import built_in
 
 
 @click.command(name="meters")
@@ -13,6 +12,7 @@ def command() -> int:
     Your own goes into a `.trace` file beside the section, or into the folder of your
     settings; `--meter` takes its name or path.
     """
+    from tracegraph.meter.profile_file import built_in
     from tracegraph.views.meter_page import meter_page
 
     screen().show(meter_page(tuple(built_in().values())))

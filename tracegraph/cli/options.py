@@ -3,17 +3,18 @@
 import os
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from tracegraph.bench import BenchError, BenchWords, bench_of, tail_of
 from tracegraph.cli.complete import legs, meters, parts, points
 from tracegraph.cli.refusal import Refusal
-from tracegraph.meter.profile import Profile
-from tracegraph.meter.profile_file import DEFAULT, UnknownMeterError, find_meter
 from tracegraph.stage.reading import Condition
 from tracegraph.stage.stage import Stage
+
+if TYPE_CHECKING:
+    from tracegraph.meter.profile import Profile
 
 Function = Callable[..., Any]
 FILE_TYPE = click.Path(allow_dash=True)
@@ -22,10 +23,9 @@ file_argument = click.argument("file", type=FILE_TYPE)
 json_option = click.option("--json", "as_json", is_flag=True, help="For machines.")
 meter_option = click.option(
     "--meter",
-    default=DEFAULT,
     metavar="NAME",
     shell_complete=meters,
-    help=f"A built-in meter, or your own by name or path (usual: {DEFAULT}).",
+    help="A built-in meter, or your own by name or path (usual: handheld).",
 )
 
 
@@ -108,14 +108,16 @@ def _told(wrong: BenchError) -> str:
     return f"{wrong} (in: {wrong.source.text})"
 
 
-def profile_told(name: str, file: str) -> Profile:
+def profile_told(name: str | None, file: str) -> "Profile":
     """Return a meter by name: built in, beside the file, or in the user's folder.
 
     Raises:
         Refusal: There is no such meter.
     """
+    from tracegraph.meter.profile_file import DEFAULT, UnknownMeterError, find_meter
+
     try:
-        return find_meter(name, meter_places(file))
+        return find_meter(name or DEFAULT, meter_places(file))
     except UnknownMeterError as unknown:
         raise Refusal(str(unknown)) from None
 

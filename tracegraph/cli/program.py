@@ -34,6 +34,16 @@ COMMANDS = {
 }
 
 
+def _tell_version(ctx: click.Context) -> None:
+    from importlib.metadata import PackageNotFoundError, version
+
+    try:
+        click.echo(f"{NAME} {version(NAME)}")
+    except PackageNotFoundError:  # run from a checkout that was never installed
+        click.echo(f"{NAME}, from a checkout")
+    ctx.exit()
+
+
 class Commands(click.Group):
     """The commands; one is imported only when it is called."""
 
@@ -74,7 +84,14 @@ class Commands(click.Group):
     epilog="The notation of files is told in the README. Readings are of a board "
     "without power: unplug and discharge before probing.",
 )
-@click.version_option(package_name=NAME, prog_name=NAME)
+@click.option(
+    "--version",
+    is_flag=True,
+    is_eager=True,
+    expose_value=False,
+    callback=lambda ctx, _param, asked: _tell_version(ctx) if asked else None,
+    help="Say which version this is.",
+)
 @click.pass_context
 def program(ctx: click.Context) -> None:
     """What should the meter read? Trace a section, ask, then probe."""

@@ -1,7 +1,7 @@
 """`tracegraph sheet`: the readings worth taking, as a table to print."""
 
 from collections.abc import Sequence
-from typing import Unpack
+from typing import TYPE_CHECKING, Unpack
 
 import click
 
@@ -18,10 +18,12 @@ from tracegraph.cli.options import (
 from tracegraph.cli.refusal import Refusal
 from tracegraph.cli.screen import screen
 from tracegraph.cli.section import holds_errors, section_of, tell_left_out
-from tracegraph.meter.sheet import SheetRow, sheet
 from tracegraph.stage.alter import ChangeError
 from tracegraph.stage.caution import cautions
 from tracegraph.stage.stage import Stage
+
+if TYPE_CHECKING:
+    from tracegraph.meter.sheet import SheetRow
 
 
 @click.command(cls=FileCommand, name="sheet")
@@ -39,7 +41,7 @@ from tracegraph.stage.stage import Stage
 @json_option
 def command(
     file: str,
-    meter: str,
+    meter: str | None,
     *,
     short: int | None,
     every: bool,
@@ -55,6 +57,9 @@ def command(
     if as_csv and as_json:
         raise Refusal("--csv and --json: choose one")
     stage = section_of(file)
+    # Only now: help, completion and a wrong file shall not wait for the solver.
+    from tracegraph.meter.sheet import sheet
+
     profile = profile_told(meter, file)
     condition = bench_told(stage, bench)
     try:
@@ -71,19 +76,19 @@ def command(
     return 1 if holds_errors(stage) else 0
 
 
-def _show(stage: Stage, rows: Sequence[SheetRow]) -> None:
+def _show(stage: Stage, rows: "Sequence[SheetRow]") -> None:
     from tracegraph.views.sheet_page import sheet_page
 
     screen().show(sheet_page(stage.title or "Sheet", rows, cautions(stage)))
 
 
-def _show_csv(rows: Sequence[SheetRow]) -> None:
+def _show_csv(rows: "Sequence[SheetRow]") -> None:
     from tracegraph.views.sheet_csv import sheet_csv
 
     screen().say(sheet_csv(rows))
 
 
-def _show_json(rows: Sequence[SheetRow]) -> None:
+def _show_json(rows: "Sequence[SheetRow]") -> None:
     from tracegraph.views.record import as_json, expected_record
 
     records = [

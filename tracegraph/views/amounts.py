@@ -5,6 +5,7 @@ from math import isinf
 
 from tracegraph.display import show
 from tracegraph.quantity import Quantity
+from tracegraph.stage.kinds.igbt import NO_DIODE
 from tracegraph.stage.part import Part
 
 
@@ -73,6 +74,8 @@ def assumed(part: Part) -> Iterator[str]:
     if own and not told and not own.optional:
         yield f"usual {amount(own.quantity)}"
     if not part.given and not own and part.kind.parameters:
-        yield "usual figures of its kind"
+        yield "usual figures"
+    if part.kind.word == "igbt" and NO_DIODE not in part.variant:
+        yield "its antiparallel diode"
     if not part.pinout:
         yield "pinout not known"

@@ -4,11 +4,10 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from rich import box
-from rich.padding import Padding
 from rich.table import Table as RichTable
 from rich.text import Text
 
-from tracegraph.views.letters import unbroken
+from tracegraph.views.letters import spaced, unbroken
 from tracegraph.views.page import (
     Block,
     Entries,
@@ -19,7 +18,7 @@ from tracegraph.views.page import (
     Tone,
     Verbatim,
 )
-from tracegraph.views.plain import LEAD
+from tracegraph.views.plain import entry_lines, line_lines, verbatim_lines
 
 if TYPE_CHECKING:
     from rich.console import Console, RenderableType
@@ -37,53 +36,28 @@ DISPLAY = "bold cyan"
 def show_page(page: Page, console: "Console") -> None:
     """Write a page to a rich console."""
     for block in page:
-        for piece in _block(block):
-            console.print(piece)
+        for piece in _block(block, console.width):
+            console.print(piece, soft_wrap=not isinstance(piece, RichTable))
 
 
-def _block(block: Block) -> "Iterator[RenderableType]":
+def _block(block: Block, width: int) -> "Iterator[RenderableType]":
     match block:
         case Line():
-            yield _line(block)
+            text = "\n".join(line_lines(block, width))
+            yield Text(spaced(text), STYLES[block.tone])
         case Entries():
-            yield from (_entry(one) for one in block.entries)
+            yield from (_entry(one, width) for one in block.entries)
         case Table():
             yield _table(block)
         case Verbatim():
-            text = Text(block.text, no_wrap=True, overflow="ignore")
-            yield Padding(text, (0, 0, 0, block.indent))
+            yield Text("\n".join(verbatim_lines(block)))
 
 
-def _line(line: Line) -> "RenderableType":
-    style = STYLES[line.tone]
-    if not line.mark:
-        return Padding(Text(unbroken(line.text), style), (0, 0, 0, line.indent))
-    hanging = RichTable.grid()
-    hanging.add_column(no_wrap=True)
-    hanging.add_column()
-    hanging.add_row(Text(line.mark, style), Text(unbroken(line.text), style))
-    return Padding(hanging, (0, 0, 0, line.indent))
-
-
-def _entry(entry: Entry) -> "RenderableType":
-    """Return an entry: its lead in weight, what is said of it hanging beside."""
-    grid = RichTable.grid()
-    lead, said = Text(entry.lead, DISPLAY), [_line(line) for line in entry.lines]
-    if len(entry.lead) >= LEAD:
-        grid.add_row(lead)
-        grid.add_row(Padding(_stacked(said), (0, 0, 0, LEAD)))
-    else:
-        grid.add_column(width=LEAD)
-        grid.add_column()
-        grid.add_row(lead, _stacked(said))
-    return Padding(grid, (0, 0, 0, 2))
-
-
-def _stacked(lines: "list[RenderableType]") -> RichTable:
-    stack = RichTable.grid()
-    for line in lines:
-        stack.add_row(line)
-    return stack
+def _entry(entry: Entry, width: int) -> Text:
+    """Return an entry with its lead in weight."""
+    text = Text(spaced("\n".join(entry_lines(entry, width))))
+    text.stylize(DISPLAY, 2, 2 + len(entry.lead))
+    return text
 
 
 def _table(table: Table) -> RichTable:

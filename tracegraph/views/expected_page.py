@@ -16,7 +16,7 @@ from tracegraph.views.page import (
     caution,
     title,
 )
-from tracegraph.views.words import bench, window
+from tracegraph.views.words import standing, window
 
 FEW = 4  # cases, and unknowns, that are listed one by one
 
@@ -40,10 +40,9 @@ def expected_page(
         cautions: What to heed before probing.
     """
     first = answers[0]
-    how = f"{bench(first.condition)} board, meter {first.meter}"
     return (
         title(heading) if heading else GAP,
-        Line(f"{how[0].upper()}{how[1:]}.", Tone.FAINT),
+        Line(standing(first.condition, first.meter), Tone.FAINT),
         *map(caution, cautions),
         *_directions(answers),
         *settling(answers),
@@ -62,10 +61,10 @@ def _directions(answers: Sequence[Expected]) -> Iterator[Block]:
 
 def _entry(one: Expected) -> Entry:
     """Return one reading: what the display shows, and all that is said of it."""
-    mode = MODES[one.mode].ljust(6)
+    label = MODES[one.mode]
     if one.error:
-        return Entry("no answer", (Line(f"{mode} {one.error}", Tone.ASK),))
-    return Entry(one.display, (Line(f"{mode} {healthy(one)}".strip()), *_said(one)))
+        return Entry("no answer", label, (Line(_sentence(one.error), Tone.ASK),))
+    return Entry(one.display, label, tuple(_said(one)))
 
 
 def healthy(one: Expected) -> str:
@@ -74,11 +73,14 @@ def healthy(one: Expected) -> str:
     if not usual:
         return ""
     worst = window(one.worst_low, one.worst_high, one.unit)
-    limits = f"; every part at its limit: {worst}" if worst not in {"", usual} else ""
-    return f"{usual}{' or OL' if one.may_be_open else ''} if healthy{limits}"
+    limits = f"; {worst} at the very limits" if worst not in {"", usual} else ""
+    return f"{usual}{' or OL' if one.may_be_open else ''} if healthy{limits}."
 
 
 def _said(one: Expected) -> Iterator[Line]:
+    span = "" if 1 < len(one.cases) <= FEW else healthy(one)
+    if span:
+        yield Line(span)
     if one.reason:
         yield Line(_sentence(one.reason))
     if one.early:

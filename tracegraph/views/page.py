@@ -35,9 +35,16 @@ class Line(NamedTuple):
 
 
 class Entry(NamedTuple):
-    """A lead that catches the eye, such as a display, and what is said of it beside."""
+    """A lead that catches the eye, and what is said of it beside.
+
+    Attributes:
+        lead: Such as a display.
+        label: A short word beside it, such as a mode.
+        lines: What is said of it.
+    """
 
     lead: str
+    label: str
     lines: tuple[Line, ...]
 
 

@@ -8,7 +8,7 @@ from tracegraph.stage.proof import not_proven
 from tracegraph.stage.reading import Mode
 from tracegraph.views.expected_page import MODES, settling
 from tracegraph.views.page import GAP, Block, Line, Page, Table, Tone, caution, title
-from tracegraph.views.words import bench, window
+from tracegraph.views.words import standing, window
 
 Pair = tuple[str, str]
 
@@ -24,12 +24,12 @@ def part_page(
         cautions: What to heed before probing.
     """
     first = answers[0]
-    how = f"What a good one shows in its place: {bench(first.condition)} board, "
     return (
         *(title(_heading(part)) for part in parts),
-        Line(f"{how}meter {first.meter}.", Tone.FAINT),
+        Line(standing(first.condition, first.meter), Tone.FAINT),
         *map(caution, cautions),
         GAP,
+        title("What a good one shows in its place"),
         _table(answers),
         *_notes(answers),
         *_proof(parts, answers),
@@ -82,8 +82,8 @@ def _notes(answers: Sequence[Expected]) -> Iterator[Block]:
 def _proof(parts: Sequence[Part], answers: Sequence[Expected]) -> Iterator[Block]:
     yield GAP
     yield title("What a pass does not prove")
-    for kind in dict.fromkeys(part.kind for part in parts):
-        yield Line(f"{not_proven(kind)}.", indent=2, mark="- ")
+    for words in dict.fromkeys(not_proven(part.kind) for part in parts):
+        yield Line(f"{words[0].upper()}{words[1:]}.", indent=2, mark="- ")
     refs = {part.ref for part in parts}
     hidden = dict.fromkeys(ref for one in answers for ref in one.hidden)
     for ref in hidden:

@@ -7,6 +7,7 @@ from tracegraph.views.letters import spaced, unbroken
 from tracegraph.views.page import Block, Entries, Entry, Line, Page, Table, Verbatim
 
 LEAD = 12  # a longer lead stands on a line of its own
+LABEL = 7
 BETWEEN = "  "
 
 
@@ -19,20 +20,22 @@ def plain_text(page: Page, width: int = 80) -> str:
 def _block(block: Block, width: int) -> list[str]:
     match block:
         case Line():
-            return _line(block, width)
+            return line_lines(block, width)
         case Entries():
-            return [line for one in block.entries for line in _entry(one, width)]
+            return [line for one in block.entries for line in entry_lines(one, width)]
         case Table():
             return list(_table(block, width))
         case Verbatim():
-            return _verbatim(block)
+            return verbatim_lines(block)
 
 
-def _verbatim(block: Verbatim) -> list[str]:
+def verbatim_lines(block: Verbatim) -> list[str]:
+    """Return text as it stands, moved in."""
     return [" " * block.indent + line for line in block.text.split("\n")]
 
 
-def _line(line: Line, width: int) -> list[str]:
+def line_lines(line: Line, width: int) -> list[str]:
+    """Return a paragraph in lines that fit the width."""
     first = " " * line.indent + line.mark
     rest = " " * len(first)
     return _wrapped(line.text, width - len(first), first, rest) or [""]
@@ -54,16 +57,19 @@ def _wrapped(text: str, width: int, first: str = "", rest: str = "") -> list[str
     return [f"{rest if number else first}{part}" for number, part in enumerate(lines)]
 
 
-def _entry(entry: Entry, width: int) -> Iterator[str]:
-    """Yield an entry: its lead, and beside it what is said of it."""
-    beside = " " * (2 + LEAD)
-    said = [part for one in entry.lines for part in _line(one, width - len(beside))]
-    lead = f"  {entry.lead}"
+def entry_lines(entry: Entry, width: int) -> Iterator[str]:
+    """Yield an entry: its lead and label, and beside them what is said."""
+    lead, label = f"  {entry.lead}", entry.label.ljust(LABEL)
+    beside = " " * (2 + LEAD + LABEL)
+    said = [
+        part for one in entry.lines for part in line_lines(one, width - len(beside))
+    ]
+    first, *rest = said or [""]
     if len(entry.lead) >= LEAD:
         yield lead
-    elif said:
-        yield lead.ljust(len(beside)) + said.pop(0)
-    yield from (beside + part for part in said)
+        lead = ""
+    yield lead.ljust(2 + LEAD) + label + first
+    yield from (beside + part for part in rest)
 
 
 def _table(table: Table, width: int) -> Iterator[str]:

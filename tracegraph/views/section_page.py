@@ -1,9 +1,10 @@
 """What was understood of a file: parts, nets, rails, and everything left open."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from tracegraph.meter.unknown import Unknown
+from tracegraph.stage.kind import Form
 from tracegraph.stage.part import Part, Pin, Status
 from tracegraph.stage.reading import Block as Readings
 from tracegraph.stage.reading import Event
@@ -23,11 +24,6 @@ from tracegraph.views.page import (
 from tracegraph.views.words import bench
 
 FEW = 4  # alternatives that are told one by one
-_ARROWS: Mapping[tuple[str, ...], str] = {
-    ("1", "2"): "--",
-    ("a", "k"): "->",
-    ("+", "-"): "->",
-}
 
 
 class Section(NamedTuple):
@@ -134,9 +130,9 @@ def _pins(part: Part) -> str:
         name: "not traced" if name in part.untraced else net
         for name, net in part.pins.items()
     }
-    arrow = _ARROWS.get(tuple(nets))
-    if arrow and not part.numbers:
-        return f" {arrow} ".join(nets.values())
+    if part.kind.form is not Form.PINS and len(nets) == 2:
+        two_way = part.kind.form is Form.TWO_WAY or "two-way" in part.variant
+        return f" {'--' if two_way or '1' in nets else '->'} ".join(nets.values())
     return " ".join(f"{name}={net}" for name, net in nets.items())
 
 

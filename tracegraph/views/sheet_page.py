@@ -6,7 +6,7 @@ from tracegraph.meter.expected import Expected
 from tracegraph.meter.sheet import SheetRow
 from tracegraph.views.expected_page import MODES
 from tracegraph.views.page import GAP, Line, Page, Table, Tone, caution, title
-from tracegraph.views.words import bench
+from tracegraph.views.words import standing
 
 BOX = "[      ]"
 HEAD = ("a", "b", "mode", "red on a", "read", "red on b", "read", "for")
@@ -25,10 +25,9 @@ def sheet_page(
     if not rows:
         return (title(heading), Line("There is nothing here worth probing."))
     first = rows[0].forward
-    how = f"{bench(first.condition)} board, meter {first.meter}"
     return (
         title(heading),
-        Line(f"{how[0].upper()}{how[1:]}.", Tone.FAINT),
+        Line(standing(first.condition, first.meter), Tone.FAINT),
         *map(caution, cautions),
         *_rests(rows),
         GAP,
@@ -37,16 +36,15 @@ def sheet_page(
 
 
 def _rests(rows: Sequence[SheetRow]) -> tuple[Line, ...]:
-    if not any(row.why == "rest" for row in rows):
+    first = next((row.forward for row in rows if row.why == "rest"), None)
+    if first is None:
         return ()
-    return (
-        Line(
-            "Take the `rest` rows first, write them into the file "
-            "(`rest P12 -- COM 1k8`) and print the sheet again: the others depend on "
-            "them.",
-            Tone.ASK,
-        ),
+    words = (
+        "Take the `rest` rows first, write each into the file "
+        f"(`rest {first.red} -- {first.black} ...`) and print the sheet again: the "
+        "other rows depend on them."
     )
+    return (Line(words, Tone.ASK),)
 
 
 def _row(row: SheetRow) -> tuple[str, ...]:

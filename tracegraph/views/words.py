@@ -35,6 +35,13 @@ def bench(condition: Condition) -> str:
     return ", ".join(bench_words(condition))
 
 
+def standing(condition: Condition, meter: str) -> str:
+    """Return how the bench stands and which meter is on it, as a sentence."""
+    power, *told = bench_words(condition)
+    board = "Cold board" if condition.cold else f"Powered, in {power}"
+    return f"{', '.join((board, *told))}, meter {meter}."
+
+
 def bench_words(condition: Condition) -> tuple[str, ...]:
     """Return how the bench stands, one fact each."""
     waited = condition.after != Condition().after
