@@ -70,11 +70,15 @@ def _net(part: Part, terminal: str) -> str:
 
 
 def _links(stage: Stage) -> Iterator[Placed]:
-    """Yield trusted links and bridges; an untrusted beep is for the meter to weigh."""
+    """Yield trusted links and bridges; an untrusted beep is for the meter to weigh.
+
+    What no line of the file says is a path that somebody assumed.
+    """
     for link in stage.links:
         if link.trusted:
             wire = Conductor("a", "b", exact(link.ohms, "ohm"))
-            yield Placed(f"{link.form} {link.a}-{link.b}", wire, (link.a, link.b))
+            form = link.form if link.span else "assumed path"
+            yield Placed(f"{form} {link.a}-{link.b}", wire, (link.a, link.b))
 
 
 def _rests(stage: Stage) -> Iterator[Placed]:

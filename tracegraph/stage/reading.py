@@ -52,6 +52,10 @@ class Condition:
         return self.power == COLD
 
 
+AS_IT_LIES = Condition()
+"""Cold, nothing altered, a second after touching."""
+
+
 class Shown(StrEnum):
     """A display that is no number."""
 

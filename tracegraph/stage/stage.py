@@ -230,6 +230,12 @@ class Stage:
     def _nets(self) -> Mapping[str, str]:
         return {net.lower(): net for net in self.nets}
 
+    @property
+    def references(self) -> tuple[str, ...]:
+        """Grounds, then rails: the nets that others are measured against."""
+        rails = (rail.net for rail in self.rails)
+        return (*(ground.net for ground in self.grounds), *rails)
+
     def part(self, ref: str) -> Part | None:
         """Return the part with this designator, or None."""
         return self._parts.get(ref.lower())

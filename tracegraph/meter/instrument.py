@@ -1,0 +1,108 @@
+"""What the display shows: solved networks seen through a meter's scales."""
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tracegraph.meter.profile import Profile, Scale
+from tracegraph.network.circuit import Circuit, Floats, Ints
+from tracegraph.network.device import law
+from tracegraph.network.drive import Solution
+from tracegraph.network.ports import solve_pairs
+from tracegraph.stage.reading import Mode
+
+Bools = NDArray[np.bool_]
+
+THROUGH = 0.01  # share of the current from which a junction decides an ohms reading
+
+
+class Displayed(NamedTuple):
+    """Displays of one mode, one row a reading.
+
+    Attributes:
+        values: Display in SI units: ohms (also for a beep) or volts; infinite for OL,
+            NaN where no answer was found.
+        scale: Index of the scale that the meter settles on.
+        amps: What the meter delivers there.
+        bent: Whether a junction carries enough of the current to decide the reading.
+        residual: Worst Kirchhoff residual in amperes.
+    """
+
+    values: Floats
+    scale: Ints
+    bent: Bools
+    residual: Floats
+
+
+def show(circuit: Circuit, pairs: Ints, mode: Mode, profile: Profile) -> Displayed:
+    """Return what the meter shows for each pair once it rests.
+
+    Auto-range: the lowest scale whose full scale holds the reading is the one that
+    the meter settles on; above the highest it shows OL.
+
+    Args:
+        circuit: The section, compiled cold.
+        pairs: Node indices of red and black, (readings, 2).
+        mode: OHMS, DIODE or BEEP.
+        profile: The meter; it must have this mode.
+    """
+    scales = profile.scales(mode)
+    last = len(scales) - 1
+    count = len(pairs)
+    found = Displayed(
+        np.full(count, np.inf),
+        np.full(count, last),
+        np.zeros(count, bool),
+        np.zeros(count),
+    )
+    left = np.arange(count)
+    for index, one in enumerate(scales):
+        solved = solve_pairs(circuit, polarised(pairs[left], mode, profile), one.drive)
+        seen = seen_through(solved, mode, profile)
+        rests = ~(seen > one.full) | (index == last)
+        here = left[rests]
+        found.values[here] = np.where(seen > one.full, np.inf, seen)[rests]
+        found.scale[here], found.residual[here] = index, solved.residual[rests]
+        found.bent[here] = _bent(circuit, solved)[rests]
+        left = left[~rests]
+        if not left.size:
+            break
+    return found
+
+
+def seen_through(solved: Solution, mode: Mode, profile: Profile) -> Floats:
+    """Return the displays of solved readings: infinite for OL, NaN for no answer."""
+    seen = displayed(solved.volts, solved.amps, mode, profile)
+    return np.where(solved.converged, np.where(solved.open, np.inf, seen), np.nan)
+
+
+def _bent(circuit: Circuit, solved: Solution) -> Bools:
+    """Return where a junction carries more than a hundredth of the meter's current."""
+    count = circuit.counts["Junction"] + 2 * circuit.counts["Transistor"]
+    carried = np.abs(law(circuit, circuit.values, solved.ports).amps[:, :count])
+    most = carried.max(axis=1, initial=0.0)
+    return np.asarray(most > THROUGH * np.abs(solved.amps))
+
+
+def polarised(pairs: Ints, mode: Mode, profile: Profile) -> Ints:
+    """Return the pairs as (plus, minus): needle meters turn round in ohms."""
+    turned = not profile.red_plus and mode in {Mode.OHMS, Mode.BEEP}
+    return pairs[:, ::-1] if turned else pairs
+
+
+def displayed(volts: Floats, amps: Floats, mode: Mode, profile: Profile) -> Floats:
+    """Return the display for a voltage at the probe tips and the current through them."""
+    if mode is Mode.DIODE:
+        return np.asarray(volts + amps * profile.leads)
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+        return np.where(amps > 0, volts / amps, np.inf) + profile.leads
+
+
+def slope(volts: Floats, amps: Floats, mode: Mode, scale: Scale) -> Floats:
+    """Return d(display) / d(volts at the probe tips), the source's limits included."""
+    steer = scale.drive.current(volts)[1]
+    if mode is Mode.DIODE:
+        return np.ones_like(volts)
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+        return np.asarray((amps - volts * steer) / amps**2)

@@ -1,0 +1,112 @@
+"""The windows of every board and pair that an answer needs, worked out in batches."""
+
+from collections import defaultdict
+from collections.abc import Mapping
+from math import inf
+from typing import NamedTuple
+
+import numpy as np
+
+from tracegraph.meter.capacitance import farad_windows
+from tracegraph.meter.instrument import polarised
+from tracegraph.meter.profile import Scale
+from tracegraph.meter.table import Row, Table, nodes_of
+from tracegraph.meter.window import windows
+from tracegraph.network.circuit import Ints
+from tracegraph.stage.reading import Mode
+
+
+class Span(NamedTuple):
+    """What one board shows for one pair on one scale, in SI units of the display.
+
+    Attributes:
+        scale: The scale.
+        typical: Display of the typical board; infinite for OL.
+        low: Least display of 99.7 % of such boards; infinite where all show OL.
+        high: Greatest likewise, at most the scale's limit.
+        worst_low: Least display with every part at its limit.
+        worst_high: Greatest likewise.
+        opens: Whether some such boards show OL.
+    """
+
+    scale: Scale
+    typical: float
+    low: float = inf
+    high: float = inf
+    worst_low: float = inf
+    worst_high: float = inf
+    opens: bool = True
+
+
+Spans = Mapping[tuple[int, int], tuple[Span, ...]]
+
+
+def spans_of(table: Table, wanted: Mapping[int, tuple[int, ...]]) -> Spans:
+    """Return the spans of boards and pairs, by (row, pair).
+
+    A reading through a junction in ohms gets a span for every scale that a healthy
+    board may settle on; any other reading has one.
+
+    Args:
+        table: What each board shows.
+        wanted: For every pair, the rows of the table whose windows are needed.
+    """
+    by_row: dict[int, list[int]] = defaultdict(list)
+    for pair, rows in wanted.items():
+        for row in rows:
+            by_row[row].append(pair)
+    found: dict[tuple[int, int], tuple[Span, ...]] = {}
+    for row, pairs in by_row.items():
+        for pair, spans in _of_row(table, table.rows[row], pairs).items():
+            found[row, pair] = spans
+    return found
+
+
+def _of_row(table: Table, row: Row, pairs: list[int]) -> dict[int, tuple[Span, ...]]:
+    """Return the spans of one board."""
+    shown = row.shown
+    found: dict[int, list[Span]] = {pair: [] for pair in pairs}
+    answered = [k for k in pairs if not np.isnan(shown.values[k])]
+    wandering = {k for k in answered if table.mode is Mode.OHMS and shown.bent[k]}
+    settled: set[int] = set()
+    for index, scale in enumerate(table.profile.scales(table.mode)):
+        here = [
+            k
+            for k in answered
+            if k not in settled and (k in wandering or shown.scale[k] == index)
+        ]
+        for k, span in zip(here, _on_scale(table, row, here, scale), strict=True):
+            if span.low <= scale.full or k not in wandering:
+                found[k].append(span)
+            if not span.opens:
+                settled.add(k)
+    return {k: tuple(spans) or (_open(table),) for k, spans in found.items()}
+
+
+def _open(table: Table) -> Span:
+    return Span(table.profile.scales(table.mode)[-1], inf)
+
+
+def _on_scale(table: Table, row: Row, pairs: list[int], scale: Scale) -> list[Span]:
+    """Return one board's spans for some pairs on one scale."""
+    if not pairs:
+        return []
+    nodes: Ints = nodes_of(row.board.circuit, [table.pairs[k] for k in pairs])
+    circuit = row.board.circuit
+    if table.mode is Mode.CAP:
+        seen = farad_windows(circuit, nodes, table.profile)
+    else:
+        plus = polarised(nodes, table.mode, table.profile)
+        seen = windows(circuit, plus, table.mode, table.profile, scale)
+    return [
+        Span(
+            scale,
+            float(seen.typical[i]) if seen.typical[i] <= scale.full else inf,
+            float(seen.low[i]) if seen.low[i] <= scale.full else inf,
+            float(seen.high[i]),
+            float(seen.worst_low[i]),
+            float(seen.worst_high[i]),
+            bool(seen.opens[i]),
+        )
+        for i in range(len(pairs))
+    ]

@@ -1,0 +1,174 @@
+"""All boards that a section may be, against all readings asked for, in one mode."""
+
+from collections import defaultdict
+from collections.abc import Sequence
+from functools import cached_property
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tracegraph.display import show as show_value
+from tracegraph.meter.boards import Board, Boards
+from tracegraph.meter.capacitance import show_farads
+from tracegraph.meter.instrument import Displayed, show
+from tracegraph.meter.profile import Profile
+from tracegraph.meter.unknown import Alternative, Unknown
+from tracegraph.network.circuit import Circuit, Floats, Ints
+from tracegraph.stage.reading import UNITS, Mode
+
+SAME = 0.01  # displays closer than this part of themselves count as one
+FURTHEST = 10.0  # how far a number and OL lie apart; two numbers never reach it
+
+
+class Row(NamedTuple):
+    """One board with what it shows for every pair."""
+
+    board: Board
+    shown: Displayed
+
+    @property
+    def strayed(self) -> tuple[int, ...]:
+        """The unknowns that are not at their most usual."""
+        return tuple(k for k, pick in enumerate(self.board.picks) if pick)
+
+
+class Table:
+    """What each board shows for each pair in one mode; the usual board comes first.
+
+    Attributes:
+        boards: Where the boards come from.
+        pairs: Nets of red and black.
+        mode: OHMS, DIODE or BEEP.
+        profile: The meter.
+        rows: One for each board worked out.
+    """
+
+    def __init__(
+        self,
+        boards: Boards,
+        pairs: Sequence[tuple[str, str]],
+        mode: Mode,
+        profile: Profile,
+    ) -> None:
+        """Show the usual board and every unknown alone, then those that move together."""
+        self.boards = boards
+        self.pairs = pairs
+        self.mode = mode
+        self.profile = profile
+        self.rows = [self._row(board) for board in boards.alone()]
+        known = {row.board.picks for row in self.rows}
+        for board in boards.together(self._movers()):
+            if board.picks not in known:
+                known.add(board.picks)
+                self.rows.append(self._row(board))
+
+    def _row(self, board: Board) -> Row:
+        nodes = nodes_of(board.circuit, self.pairs)
+        return Row(board, self.shown_by(board.circuit, nodes))
+
+    def shown_by(self, circuit: Circuit, nodes: Ints) -> Displayed:
+        """Return what pairs of nodes of any board show in this table's mode."""
+        if self.mode is Mode.CAP:
+            return show_farads(circuit, nodes, self.profile)
+        return show(circuit, nodes, self.mode, self.profile)
+
+    @property
+    def usual(self) -> Row:
+        """The board with every unknown at its most usual."""
+        return self.rows[0]
+
+    @cached_property
+    def values(self) -> Floats:
+        """Displays, (boards, pairs)."""
+        return np.stack([row.shown.values for row in self.rows])
+
+    @cached_property
+    def bent(self) -> NDArray[np.bool_]:
+        """Whether a junction decides the reading, (boards, pairs)."""
+        return np.stack([row.shown.bent for row in self.rows])
+
+    @cached_property
+    def moved(self) -> NDArray[np.bool_]:
+        """Where a board shows something else than the usual one, (boards, pairs)."""
+        return ~self.same(self.values, np.arange(len(self.pairs)))
+
+    def same(self, values: Floats, pairs: Sequence[int] | Ints) -> NDArray[np.bool_]:
+        """Return where displays of some pairs are what the usual board shows there.
+
+        The same means: to a digit or a hundredth, both OL, or both a beep.
+        """
+        usual = self.usual.shown
+        there = usual.values[pairs]
+        if self.mode is Mode.BEEP and self.profile.beep:
+            limit = self.profile.beep.below
+            return np.asarray((values < limit) == (there < limit))
+        steps = np.array([scale.step for scale in self.profile.scales(self.mode)])
+        margin = np.maximum(1.5 * steps[usual.scale[pairs]], SAME * np.abs(there))
+        with np.errstate(invalid="ignore"):
+            near = np.abs(values - there) <= np.where(np.isfinite(there), margin, 0.0)
+        return np.asarray((np.isinf(values) & np.isinf(there)) | near)
+
+    def text(self, value: float) -> str:
+        """Return a display as people say it; beeps in ohms."""
+        unit = "ohm" if self.mode is Mode.BEEP else UNITS[self.mode]
+        return "OL" if np.isinf(value) else show_value(value, unit)
+
+    def movers(self, pair: int) -> list[int]:
+        """Return the unknowns that move a reading, the biggest mover first."""
+        return self._ranked([pair])
+
+    def _movers(self) -> list[int]:
+        return self._ranked(range(len(self.pairs)))
+
+    def _ranked(self, pairs: Sequence[int]) -> list[int]:
+        """Return the unknowns that move any of these readings, the biggest first.
+
+        Those that do so alone; where none does, those that do so together.
+        """
+        alone: dict[int, float] = defaultdict(float)
+        joint: dict[int, float] = defaultdict(float)
+        for row in self.rows[1:]:
+            moved = ~self.same(row.shown.values, np.arange(len(self.pairs)))
+            far = sum(self._distance(row, pair) for pair in pairs if moved[pair])
+            sizes = alone if len(row.strayed) == 1 else joint
+            for unknown in row.strayed if far else ():
+                sizes[unknown] = max(sizes[unknown], far)
+        found = alone or joint
+        return sorted(found, key=lambda one: -found[one])
+
+    def _distance(self, row: Row, pair: int) -> float:
+        a, b = self.usual.shown.values[pair], row.shown.values[pair]
+        if not (np.isfinite(a) and np.isfinite(b)):
+            return FURTHEST
+        return float(abs(a - b) / max(abs(a), abs(b), 1e-9))
+
+    def alone(self, movers: Sequence[int]) -> list[int]:
+        """Return the rows in which one of these unknowns strays, and no other."""
+        return [
+            k
+            for k, row in enumerate(self.rows)
+            if row.strayed in {(m,) for m in movers}
+        ]
+
+    def share(self, row: int, pair: int) -> float:
+        """Return how usual a board is, as far as it moves a reading."""
+        return float(np.prod([one.share for _, one in self._told(row, pair)]))
+
+    def words(self, row: int, pair: int) -> str:
+        """Return when a board is so, as far as it moves a reading."""
+        told = self._told(row, pair)
+        return ", ".join(f"{unknown.subject}: {one.words}" for unknown, one in told)
+
+    def _told(self, row: int, pair: int) -> list[tuple[Unknown, Alternative]]:
+        """Return the unknowns that tell a board from others, with their alternatives."""
+        told = self.rows[row].strayed or tuple(self.movers(pair)[:1])
+        picks = self.rows[row].board.picks
+        every = self.boards.unknowns
+        return [(every[k], every[k].alternatives[picks[k]]) for k in told]
+
+
+def nodes_of(circuit: Circuit, pairs: Sequence[tuple[str, str]]) -> Ints:
+    """Return the node indices of pairs of nets."""
+    nodes = [(circuit.nodes[red], circuit.nodes[black]) for red, black in pairs]
+    return np.array(nodes, np.intp).reshape(-1, 2)

@@ -1,0 +1,181 @@
+"""How far a healthy board's display may lie from the typical one.
+
+Two widths. The window holds 99.7 % of healthy boards: the reading is linearised once
+in every independent variable (adjoint solve), the quantile of the sum tells how far
+the board as a whole goes, and the most likely board that goes so far is solved again,
+so that the bend of the junctions is in the answer. The worst case has every part at
+the limit that its sign points to. Where the straight line does not hold, boards are
+drawn and solved instead. The meter's own accuracy comes last.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tracegraph.meter.instrument import displayed, slope
+from tracegraph.meter.profile import Profile, Scale
+from tracegraph.network.adjoint import sensitivities
+from tracegraph.network.circuit import Circuit, Floats, Ints
+from tracegraph.network.dense import solve_items
+from tracegraph.network.spread import Spread, quantile, spread_of
+from tracegraph.stage.reading import Mode
+
+SHARE = 0.997
+STRAIGHT = 0.35  # part of the reach by which the bend may differ from the straight line
+DRAWS = 400
+SEED = 20
+
+
+class Windows(NamedTuple):
+    """Windows of readings, one a row, in SI units of the display.
+
+    Attributes:
+        typical: Display of the typical board on this scale, its limit disregarded.
+        low: Least display of 99.7 % of healthy boards, meter accuracy included.
+        high: Greatest likewise; not above the scale's limit.
+        worst_low: Least display with every part at its limit.
+        worst_high: Greatest likewise.
+        opens: Whether some healthy boards show OL.
+    """
+
+    typical: Floats
+    low: Floats
+    high: Floats
+    worst_low: Floats
+    worst_high: Floats
+    opens: NDArray[np.bool_]
+
+
+class _Bench(NamedTuple):
+    """What does not change from one draw of the board to the next."""
+
+    circuit: Circuit
+    pairs: Ints
+    mode: Mode
+    profile: Profile
+    scale: Scale
+
+    def shows(self, which: Ints, values: Floats, start: Floats | None = None) -> Floats:
+        """Return displays of some pairs on boards of these parameter values."""
+        drive = self.scale.drive
+        solved, _ = solve_items(self.circuit, self.pairs[which], drive, values, start)
+        seen = displayed(solved.volts, solved.amps, self.mode, self.profile)
+        seen[solved.open] = np.inf
+        return seen
+
+
+def windows(
+    circuit: Circuit, pairs: Ints, mode: Mode, profile: Profile, scale: Scale
+) -> Windows:
+    """Return the windows of readings that a typical board shows on this scale.
+
+    Args:
+        circuit: The section, compiled cold.
+        pairs: Node indices of plus and minus, (readings, 2).
+        mode: OHMS, DIODE or BEEP.
+        profile: The meter.
+        scale: The scale that the meter settles on for a typical board.
+    """
+    bench = _Bench(circuit, pairs, mode, profile, scale)
+    spread = spread_of(circuit)
+    solved, nodes = solve_items(circuit, pairs, scale.drive)
+    typical = displayed(solved.volts, solved.amps, mode, profile)
+    by_value = sensitivities(circuit, pairs, scale.drive, solved, nodes)
+    steer = slope(solved.volts, solved.amps, mode, scale)[:, None]
+    effect = np.stack([steer * (by_value @ side) for side in spread.slopes()])
+    edges, reaches = _likely_edges(bench, spread, nodes, typical, effect)
+    worst = _corners(bench, spread, nodes, effect)
+    bent = ~(
+        np.abs(edges - typical - reaches) <= STRAIGHT * np.abs(reaches) + scale.step
+    )
+    rows = np.flatnonzero(bent.any(axis=0))
+    if rows.size:
+        edges[:, rows], drawn = _drawn(bench, spread, rows)
+        worst[0, rows] = np.fmin(worst[0, rows], drawn[0])
+        worst[1, rows] = np.fmax(worst[1, rows], drawn[1])
+    return with_meter(typical, edges, worst, scale)
+
+
+def _likely_edges(
+    bench: _Bench, spread: Spread, nodes: Floats, typical: Floats, effect: Floats
+) -> tuple[Floats, Floats]:
+    """Return displays of the likeliest boards at both edges, and the straight reach."""
+    reaches = np.stack(quantile(effect, SHARE))
+    steps = [_likeliest(effect, reach) for reach in reaches]
+    shows = [_at(bench, spread, nodes, one) for one in steps]
+    return np.stack(shows), reaches
+
+
+def _corners(bench: _Bench, spread: Spread, nodes: Floats, effect: Floats) -> Floats:
+    """Return displays with every variable at the limit that its sign points to."""
+    toward = np.sign(effect[0] + effect[1])
+    return np.stack([_at(bench, spread, nodes, s * toward) for s in (-1.0, 1.0)])
+
+
+def _at(bench: _Bench, spread: Spread, nodes: Floats, draws: Floats) -> Floats:
+    every = np.arange(len(bench.pairs))
+    return bench.shows(every, spread.values(draws), nodes)
+
+
+def _likeliest(effect: Floats, reach: Floats) -> Floats:
+    """Return the nearest board, in variables, that moves each reading by its reach.
+
+    Every variable goes in proportion to its effect, none beyond its limit; the
+    multiplier is found by bisection.
+    """
+    heading = np.sign(effect.sum(axis=0)) * np.sign(reach)[:, None]
+    size = np.abs(np.where(heading < 0, effect[0], effect[1]))
+    top = size.max(axis=1, keepdims=True, initial=0.0)
+    unit = size / np.where(top > 0, top, 1.0)
+    low, high = np.zeros((len(reach), 1)), np.full((len(reach), 1), 1e4)
+    for _ in range(50):
+        middle = (low + high) / 2
+        gone = (np.minimum(middle * unit, 1.0) * size).sum(axis=1, keepdims=True)
+        enough = gone >= np.abs(reach)[:, None]
+        low, high = np.where(enough, low, middle), np.where(enough, middle, high)
+    return np.asarray(heading * np.minimum(high * unit, 1.0))
+
+
+def _drawn(bench: _Bench, spread: Spread, rows: Ints) -> tuple[Floats, Floats]:
+    """Return window edges and extremes of readings from drawn boards."""
+    draws = spread.draw(np.random.default_rng(SEED), DRAWS)
+    values = spread.values(draws)
+    which = np.repeat(rows, DRAWS)
+    seen = bench.shows(which, np.tile(values, (len(rows), 1))).reshape(len(rows), DRAWS)
+    seen = np.where(np.isnan(seen), np.inf, seen)
+    ordered = np.sort(seen, axis=1)
+    cut = int(len(values) * (1 - SHARE) / 2)
+    edges = np.stack([ordered[:, cut], ordered[:, -1 - cut]])
+    return edges, np.stack([ordered[:, 0], ordered[:, -1]])
+
+
+def with_meter(typical: Floats, edges: Floats, worst: Floats, scale: Scale) -> Windows:
+    """Return windows with the meter's accuracy added, cut off at the scale's limit.
+
+    Args:
+        typical: Display of the typical board; it stays inside its window.
+        edges: Displays at both edges of the window, (2, readings).
+        worst: Displays with every part at its limit, (2, readings).
+        scale: The scale.
+    """
+    low, high = np.fmin(edges.min(axis=0), typical), np.fmax(edges.max(axis=0), typical)
+    worst_low = np.fmin(worst.min(axis=0), low)
+    worst_high = np.fmax(worst.max(axis=0), high)
+
+    def below(edge: Floats) -> Floats:
+        return edge - np.abs(edge) * scale.accuracy - scale.digits * scale.step
+
+    def above(edge: Floats) -> Floats:
+        return np.minimum(
+            edge + np.abs(edge) * scale.accuracy + scale.digits * scale.step, scale.full
+        )
+
+    return Windows(
+        typical,
+        np.minimum(below(low), typical),
+        np.maximum(above(high), typical),
+        below(worst_low),
+        above(worst_high),
+        high > scale.full,
+    )
