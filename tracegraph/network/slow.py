@@ -1,0 +1,63 @@
+"""Which readings a capacitor may hold up: a bound from above, without running them."""
+
+import numpy as np
+
+from tracegraph.network.circuit import Circuit, Floats, Ints
+from tracegraph.network.device import BLOCKED
+from tracegraph.network.drive import Drive
+from tracegraph.network.newton import Truths
+from tracegraph.network.system import System, lines, system
+
+SOON = 0.1  # seconds: an eye takes this for at once
+FOLDS = 7.0  # time constants after which a thousandth is left
+SEEN = 2e-3  # part of the meter's current that a display's last digits show
+
+
+def slow(circuit: Circuit, pairs: Ints, drive: Drive) -> Truths:
+    """Return which readings may still move a tenth of a second after touching.
+
+    A capacitor is out of the way where one of two bounds holds. Its time constant,
+    through resistors only and with the meter across the probes, is short: junctions
+    that conduct only make it shorter. Or it is small: a current that only falls and
+    carries no more than farads times the meter's volts is, after `t` seconds, below
+    that over `t`; transistors may multiply it. The sum of all time constants is not
+    below the slowest of the section. Capacitors are found empty.
+    """
+    stores = circuit.ends["Store"]
+    equations = system(circuit, stores=True)
+    component = equations.tree.component
+    farads = circuit.column("Store.farads")
+    gain = 1 + circuit.column("Transistor.gain").max(initial=0.0)
+    full = farads * abs(drive.volts) * gain / SOON
+    with np.errstate(divide="ignore", invalid="ignore"):
+        by_charge = np.nan_to_num(full / (SEEN * abs(drive.amps)), posinf=np.inf)
+    by_time = FOLDS / SOON * farads * _ohms(circuit, pairs, drive)
+    here = component[pairs[:, :1]] == component[stores[:, 0]]
+    held = np.where(here, np.minimum(by_time, by_charge), 0.0)
+    return np.asarray((held.sum(axis=1) > 1.0) & (pairs[:, 0] != pairs[:, 1]))
+
+
+def _ohms(circuit: Circuit, pairs: Ints, drive: Drive) -> Floats:
+    """Return what every capacitor sees, junctions blocked, (items, stores)."""
+    equations = system(circuit)
+    ends, tree = circuit.ends["Store"], equations.tree
+    impedance = _impedance(equations)
+    tied = tree.joined(ends)
+    stores = tree.paths(ends) * tied[:, None]
+    own = np.where(
+        tied, np.einsum("si,ij,sj->s", stores, impedance, stores), 1 / BLOCKED
+    )
+    probes = tree.paths(pairs) * tree.joined(pairs)[:, None]
+    across = np.einsum("ni,ij,nj->n", probes, impedance, probes)
+    shared = probes @ impedance @ stores.T
+    return np.asarray(own - shared**2 / (across + drive.ohms)[:, None])
+
+
+def _impedance(equations: System) -> Floats:
+    """Return the inverse of the section's matrix with every junction blocked."""
+    ports = equations.port_paths
+    straight = equations.straight(lines(equations.circuit))
+    table = straight + BLOCKED * ports.T @ ports
+    scale = 1 / np.sqrt(np.diagonal(table))
+    scaled = scale[:, None] * table * scale
+    return np.asarray(scale[:, None] * np.linalg.inv(scaled) * scale)
