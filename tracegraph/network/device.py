@@ -191,8 +191,9 @@ def _channels(
     k = 1 / (on_ohms * np.maximum(circuit.fixed["Channel.on_ohms.at"] - threshold, 0.5))
     turned = ds < 0
     drive, span = np.where(turned, gs - ds, gs) - threshold, np.abs(ds)
-    root = np.hypot(drive, SOFT)
-    over, over_slope = (drive + root) / 2, (1 + drive / root) / 2
+    # falls off as an exponential: a blocked channel has no slope at rest either
+    over = SOFT * np.logaddexp(0.0, drive / SOFT)
+    over_slope = np.exp(-np.logaddexp(0.0, -drive / SOFT))
     linear = span < over
     used = np.where(linear, span, over)
     amps = k * (over - used / 2) * used
