@@ -13,7 +13,7 @@ from tests.network.circuits import circuit, every_pair, pair, resistors
 from tests.sections import junction, resistor, section
 from tracegraph.network.circuit import Circuit, Floats, compile_placed
 from tracegraph.network.dense import solve_items
-from tracegraph.network.device import BLOCKED, law
+from tracegraph.network.device import BLOCKED, law, pattern
 from tracegraph.network.drive import Drive, trusted
 from tracegraph.network.linear import islands, resistances
 from tracegraph.network.ports import solve_pairs
@@ -214,3 +214,18 @@ def test_what_enters_a_group_of_nets_leaves_it(seed: int) -> None:
     left -= found.amps[:, None] * (kept[pairs[:, 0]] - kept[pairs[:, 1]])
     assert (np.abs(left).max(axis=1) <= found.residual + 1e-13).all()
     assert (np.abs(amps).max(initial=0.0, axis=1) <= 1.01e-3).all()
+
+
+@given(seeds)
+def test_slopes_are_what_a_small_step_changes(seed: int) -> None:
+    """Central differences of the ports' laws, every device at any voltage."""
+    random = Random(seed)
+    net = compile_placed(*section(random, 8, semiconductors=0.8))
+    volts = np.array([random.uniform(-1.0, 0.7) for _ in net.ports])
+    places, step = pattern(net), 1e-5
+    slopes = law(net, net.values, volts).slopes
+    steps = step * np.eye(len(volts))
+    change = law(net, net.values, volts + steps).amps
+    change = change - law(net, net.values, volts - steps).amps
+    expected = (change / (2 * step)).T[places.rows, places.columns]
+    assert slopes == pytest.approx(expected, rel=1e-4, abs=1e-9)

@@ -49,12 +49,14 @@ class State(NamedTuple):
         ports: Port voltages, (ports, readings).
         across: Voltage across the probes.
         moved: Last change of the port voltages.
+        bound: The most that they may change next.
         step: Its largest, in volts; infinite where it was limited.
     """
 
     ports: Floats
     across: Floats
     moved: Floats
+    bound: Floats
     step: Floats
 
     def take(self, readings: Ints) -> "State":

@@ -18,7 +18,7 @@ LEAK_KNEE = 0.1  # volts at which a reverse leak is well on its way to its full 
 BLOCKED = 1e-12  # siemens across every junction and channel: a blocked island settles
 EMITTER_SLOPE = 0.05  # volts a decade of an emitter-base breakdown
 FAINT = 45.0  # folds under its test current at which a breakdown carries nothing
-SOFT = 1e-3  # volts over which a channel's cut-off is rounded
+ROUND = 0.087  # volts: 100 mV a decade under a channel's threshold
 PINCH = 0.1  # volts over which an optocoupler's output saturates
 LED_SLOPE = 0.10  # volts a decade of an optocoupler's control junction
 
@@ -133,7 +133,8 @@ def _break(into: Law, at: Floats, volts: Floats, slope: Floats, u: Floats) -> No
     if not near.any():
         return
     own = [np.broadcast_to(part, near.shape)[near] for part in (at, volts, slope)]
-    back = _knee(*own, -u[near])
+    found_at, drop, steepness = own
+    back = _knee(found_at, drop, steepness, -u[near])
     into.amps[near] -= back.amps
     into.slopes[near] += back.slopes
 
@@ -181,27 +182,38 @@ def _transistors(
 def _channels(
     circuit: Circuit, values: Floats, gs: Floats, ds: Floats
 ) -> tuple[Law, Floats]:
-    """Return the drain-source law of square-law channels and its slope by the gate.
+    """Return the drain-source law of channels and its slope by the gate.
 
-    The channel is symmetrical: with drain under source the two change places. The
-    transconductance is fixed by the on-resistance at its stated gate drive.
+    Square law at both ends of the channel, each rounded over a few tens of millivolts
+    into the exponential under its threshold (Enz, Krummenacher & Vittoz, Analog
+    Integrated Circuits and Signal Processing 8, 1995): symmetrical, and without a
+    corner anywhere. The factor is fixed by the on-resistance at its stated gate drive.
     """
     threshold = circuit.column("Channel.threshold", values)
     on_ohms = circuit.column("Channel.on_ohms", values)
     k = 1 / (on_ohms * np.maximum(circuit.fixed["Channel.on_ohms.at"] - threshold, 0.5))
-    turned = ds < 0
-    drive, span = np.where(turned, gs - ds, gs) - threshold, np.abs(ds)
-    # falls off as an exponential: a blocked channel has no slope at rest either
-    over = SOFT * np.logaddexp(0.0, drive / SOFT)
-    over_slope = np.exp(-np.logaddexp(0.0, -drive / SOFT))
-    linear = span < over
-    used = np.where(linear, span, over)
-    amps = k * (over - used / 2) * used
-    by_span = np.where(linear, k * (over - span), 0.0)
-    by_drive = np.where(linear, k * span, k * over) * over_slope
-    sign = np.where(turned, -1.0, 1.0)
-    by_ds = np.where(turned, by_drive + by_span, by_span)
-    return Law(sign * amps + BLOCKED * ds, by_ds + BLOCKED), sign * by_drive
+    source, drain = gs - threshold, gs - ds - threshold
+    at_source, source_by, source_tail = _over(source)
+    at_drain, drain_by, drain_tail = _over(drain)
+    # where both ends are driven the difference is ds itself: a volt's rounding, of a
+    # channel that is fully on, would be nanoamperes
+    bare = np.maximum(source, 0.0) - np.maximum(drain, 0.0)
+    bare = np.where((source > 0) & (drain > 0), ds, bare)
+    by_ds = k * at_drain * drain_by
+    by_gs = k * at_source * source_by - by_ds
+    amps = k / 2 * (bare + source_tail - drain_tail) * (at_source + at_drain)
+    return Law(amps + BLOCKED * ds, by_ds + BLOCKED), by_gs
+
+
+def _over(drive: Floats) -> tuple[Floats, Floats, Floats]:
+    """Return how far a channel is driven over its threshold, rounded.
+
+    Also its slope, and what the rounding adds to the bare corner at zero.
+    """
+    faint = np.exp(-np.abs(drive) / ROUND)
+    tail = ROUND * np.log1p(faint)
+    slope = np.where(drive > 0, 1.0, faint) / (1 + faint)
+    return np.maximum(drive, 0.0) + tail, slope, tail
 
 
 def _followers(

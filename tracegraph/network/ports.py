@@ -2,11 +2,11 @@
 
 import numpy as np
 
-from tracegraph.network.batch import Batch, Found, Probes, State, batch, probes
+from tracegraph.network.batch import Batch, Found, Probes, batch, probes
 from tracegraph.network.circuit import Circuit, Ints
 from tracegraph.network.dense import solve_items
 from tracegraph.network.drive import Drive, Solution
-from tracegraph.network.portwise import newton, start
+from tracegraph.network.portwise import begin, newton, start
 from tracegraph.network.skeleton import Skeleton, skeleton
 
 CHUNK = 100_000  # port voltages at a time: what fits a processor's cache
@@ -75,14 +75,9 @@ def _ramped(under: Batch, stand: Probes) -> Found:
     first = under.turned_down(RAMP[0])
     found = newton(first, stand, start(first, stand))
     for share in RAMP[1:]:
-        state = _from(found)
+        state = begin(found.ports, found.across)
         found = newton(under.turned_down(share), stand, state)
     return found
-
-
-def _from(found: Found) -> State:
-    still = np.zeros_like(found.ports)
-    return State(found.ports, found.across, still, np.full(len(found.across), np.inf))
 
 
 def _densely(under: Batch, pairs: Ints) -> Found:

@@ -14,8 +14,9 @@ ROUNDS = 40
 STEP = 1e-6  # volts; after so small a step less than 1e-9 V are left
 SHARE = 10.0  # how much smaller than trusted a residual must be
 LEAST_OHMS = 1e-2
-PATIENCE = 3  # rounds after which a port that swings is slowed
-SWING = 0.03  # volts that it may go all the same
+PATIENCE = 2  # rounds after which a port that swings to and fro is slowed
+SWING = 0.1  # volts that it may go all the same
+GROWTH = 1.5  # of the way that it may go, each time
 
 
 def newton(batch: Batch, probes: Probes, state: State) -> Found:
@@ -64,7 +65,15 @@ def start(batch: Batch, probes: Probes) -> State:
     ohms = np.maximum(felt, LEAST_OHMS)
     ports = begun(batch.knees, batch.amps, rest + reach * amps, ohms)
     across = open_volts + probes.idle * amps
-    return State(ports, across, np.zeros_like(ports), np.full(len(across), np.inf))
+    return begin(ports, across)
+
+
+def begin(ports: Floats, across: Floats) -> State:
+    """Return a state to begin at."""
+    endless = np.full_like(ports, np.inf)
+    return State(
+        ports, across, np.zeros_like(ports), endless, np.full_like(across, np.inf)
+    )
 
 
 def _delivered(batch: Batch, volts: Floats, ohms: Floats) -> tuple[Floats, Floats]:
@@ -131,8 +140,9 @@ def _advance(
     wanted = state.ports + step.ports
     ports = limited(batch.knees, batch.amps, ohms, wanted, state.ports)
     np.clip(ports, -batch.most, batch.most, out=ports)
+    bound = state.bound
     if turn >= PATIENCE:
-        ports = _slowed(ports, state)
+        ports, bound = _slowed(ports, state)
     across = state.across + step.across
     allowed = _held(batch, across, state.across)
     moved = ports - state.ports
@@ -140,7 +150,7 @@ def _advance(
     bounded = (np.abs(ports - wanted) > STEP).any(axis=0) | (
         np.abs(allowed - across) > STEP
     )
-    return State(ports, allowed, moved, np.where(bounded, np.inf, size))
+    return State(ports, allowed, moved, bound, np.where(bounded, np.inf, size))
 
 
 def _step(batch: Batch, probes: Probes, state: State, flow: Flow) -> Step:
@@ -154,12 +164,14 @@ def _step(batch: Batch, probes: Probes, state: State, flow: Flow) -> Step:
     return corrected(idle, bent, reach, hot_ports(bent, skeleton.impedance))
 
 
-def _slowed(ports: Floats, state: State) -> Floats:
-    """Return port voltages, those that swing to and fro held back."""
+def _slowed(ports: Floats, state: State) -> tuple[Floats, Floats]:
+    """Return port voltages, those that swing to and fro held back, and how far."""
     change = ports - state.ports
-    half = np.maximum(np.abs(state.moved) / 2, SWING)
-    swings = (change * state.moved < 0) & (np.abs(change) > half)
-    return np.where(swings, state.ports + np.clip(change, -half, half), ports)
+    last = np.abs(state.moved)
+    swings = (change * state.moved < 0) & (2 * np.abs(change) > last)
+    swings &= last > SWING
+    bound = np.where(swings, np.maximum(last / 2, SWING), state.bound * GROWTH)
+    return state.ports + np.clip(change, -bound, bound), bound
 
 
 def _held(batch: Batch, wanted: Floats, before: Floats) -> Floats:
