@@ -10,10 +10,9 @@ from typing import NamedTuple
 import numpy as np
 
 from tracegraph.network.circuit import Circuit, Floats
-from tracegraph.network.device import LED_SLOPE, LN10
+from tracegraph.network.device import EMITTER_SLOPE, LED_SLOPE, LN10
 from tracegraph.network.drive import CLAMP_SLOPE, Drive
 
-TRANSISTOR_BREAKDOWN_SLOPE = 0.05  # volts a decade, as in the transistor's law
 LIVE_AMPS = 1e-2  # the order of the currents where no meter tells
 LEAST_AMPS = 1e-8  # and no lower than this
 KNEE = 1e-8  # share of the current at which a port counts as bent
@@ -81,7 +80,7 @@ def port_knees(circuit: Circuit, values: Floats, amps: float) -> Knees:
     )
     emitter_low = _knee(
         own("Transistor.breakdown"),
-        np.full_like(own("Transistor.breakdown"), TRANSISTOR_BREAKDOWN_SLOPE),
+        np.full_like(own("Transistor.breakdown"), EMITTER_SLOPE),
         fixed["Transistor.breakdown.at"],
         amps,
     )

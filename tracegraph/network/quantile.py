@@ -7,6 +7,7 @@ turns the product into the distribution (textbook method of characteristic funct
 """
 
 import numpy as np
+from numpy.typing import NDArray
 
 from tracegraph.network.circuit import Floats
 
@@ -61,7 +62,7 @@ def _quantiles(down: Floats, up: Floats, tail: float) -> Floats:
     ).T
     least = np.minimum(np.minimum(down, up), 0.0).sum(axis=1)
     most = np.maximum(np.maximum(down, up), 0.0).sum(axis=1)
-    return np.clip(mean + spread * found, least, most)
+    return np.asarray(np.clip(mean + spread * found, least, most))
 
 
 def _cumulants(down: Floats, up: Floats) -> tuple[Floats, Floats, Floats, Floats]:
@@ -96,9 +97,7 @@ def _chances(strong: list[Floats], weak: list[Floats], mean: Floats) -> Floats:
     return np.asarray(ripple - ripple[:, :1] + straight)
 
 
-def _even(
-    reach: Floats, waves: Floats
-) -> "np.ndarray[tuple[int, ...], np.dtype[np.complex128]]":
+def _even(reach: Floats, waves: NDArray[np.floating]) -> NDArray[np.complexfloating]:
     """Return the characteristic function of an even spread from 0 to `reach`."""
     half = reach[:, None] * waves / 2
     return np.asarray(np.exp(1j * half) * np.sinc(half / np.pi))
