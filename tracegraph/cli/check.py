@@ -6,7 +6,8 @@ from tracegraph.cli.command import FileCommand
 from tracegraph.cli.options import file_argument, json_option
 from tracegraph.cli.screen import screen
 from tracegraph.cli.section import holds_errors, section_of
-from tracegraph.meter.unknown import rests_asked, unknowns
+from tracegraph.meter.unknowns.every import unknowns
+from tracegraph.meter.unknowns.rests import rests_asked
 from tracegraph.stage.caution import cautions
 from tracegraph.stage.islands import islands
 from tracegraph.stage.stage import Stage

@@ -2,9 +2,12 @@
 
 from typing import NamedTuple
 
-from tracegraph.meter.boards import Boards
-from tracegraph.meter.table import Table, nodes_of
-from tracegraph.stage.change import Change, Remove, Tie
+import numpy as np
+
+from tracegraph.meter.instrument import Bools
+from tracegraph.meter.unknowns.boards import Boards
+from tracegraph.meter.unknowns.table import Table, nodes_of
+from tracegraph.network.retune import retuned
 from tracegraph.stage.part import Part
 
 
@@ -22,34 +25,32 @@ class Across(NamedTuple):
 
 def across(boards: Boards, table: Table) -> tuple[Across, ...]:
     """Return for every pair what its reading on the usual board is blind to."""
-    hidden: list[list[str]] = [[] for _ in table.pairs]
-    unproven: list[list[str]] = [[] for _ in table.pairs]
-    for part in boards.section.parts:
-        pairs = [k for k, pair in enumerate(table.pairs) if _spans(part, pair)]
-        if not pairs:
-            continue
-        gone = _unchanged(boards, table, pairs, Remove(part.ref))
-        for k, blind in zip(pairs, gone, strict=True):
-            if blind:
-                unproven[k].append(part.ref)
-                red, black = table.pairs[k]
-                if _unchanged(boards, table, [k], Tie(red, black))[0]:
-                    hidden[k].append(part.ref)
-    return tuple(
-        Across(tuple(h), tuple(u)) for h, u in zip(hidden, unproven, strict=True)
-    )
+    asked = [
+        (part.ref, k)
+        for part in boards.section.parts
+        for k, pair in enumerate(table.pairs)
+        if _spans(part, pair)
+    ]
+    found = [Across((), ()) for _ in table.pairs]
+    shorted = table.shorted()
+    for (ref, k), blind in zip(asked, _blind(table, asked), strict=True):
+        if blind:
+            both = (ref,) if shorted[k] else ()
+            found[k] = Across(found[k].hidden + both, (*found[k].unproven, ref))
+    return tuple(found)
+
+
+def _blind(table: Table, asked: list[tuple[str, int]]) -> Bools:
+    """Return where the usual board shows the same without a part, as one batch."""
+    circuit, pairs = table.usual.board.circuit, [k for _, k in asked]
+    if not asked:
+        return np.zeros(0, bool)
+    gone = {ref: retuned(circuit, off=[ref]).values for ref, _ in asked}
+    nodes = nodes_of(circuit, [table.pairs[k] for k in pairs])
+    shown = table.shown_by(circuit, nodes, np.array([gone[ref] for ref, _ in asked]))
+    return table.same(shown.values, pairs)
 
 
 def _spans(part: Part, pair: tuple[str, str]) -> bool:
     red, black = pair
     return part.fitted and red != black and {red, black} <= set(part.pins.values())
-
-
-def _unchanged(
-    boards: Boards, table: Table, pairs: list[int], change: Change
-) -> list[bool]:
-    """Return for which pairs the usual board shows the same with a change made to it."""
-    circuit = boards.altered(change)
-    nodes = nodes_of(circuit, [table.pairs[k] for k in pairs])
-    seen = table.shown_by(circuit, nodes).values
-    return [bool(one) for one in table.same(seen, pairs)]

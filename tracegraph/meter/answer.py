@@ -9,18 +9,20 @@ import numpy as np
 
 from tracegraph.display import show
 from tracegraph.meter.across import Across, across
-from tracegraph.meter.boards import Boards
 from tracegraph.meter.cases import bound, hull, scale_cases, together, unknown_cases
 from tracegraph.meter.expected import Case, Expected
 from tracegraph.meter.profile import Profile
 from tracegraph.meter.reason import Reason, reasons
-from tracegraph.meter.settle import PATIENCE, Early, early, early_window
+from tracegraph.meter.settle import Early, early, early_window
 from tracegraph.meter.spans import Span, Spans, spans_of
-from tracegraph.meter.table import Table
+from tracegraph.meter.unknowns.boards import Boards
+from tracegraph.meter.unknowns.table import Table
 from tracegraph.network.drive import NotConvergedError
 from tracegraph.stage.reading import Condition, Mode
 from tracegraph.stage.stage import Stage
 
+EARLY_SAME = 0.05  # part of an early display within which boards are alike
+TOLD = 3  # unknowns named where only several together move a reading
 Pairs = Sequence[tuple[str, str]]
 
 
@@ -55,11 +57,13 @@ def answers(bench: Bench, pairs: Pairs, mode: Mode) -> list[Expected]:
     if not bench.profile.scales(mode):
         return [without_mode(bench, pair, mode) for pair in pairs]
     table = Table(bench.boards, pairs, mode, bench.profile)
+    soon = early(table, bench.condition.after)
+    rows = {k: (0,) if soon.held(k) else _needed(table, k) for k in range(len(pairs))}
     found = _Found(
         bench,
         table,
-        spans_of(table, {k: _needed(table, k) for k in range(len(pairs))}),
-        early(table, bench.condition.after),
+        spans_of(table, rows),
+        soon,
         reasons(bench.section, table),
         across(bench.boards, table),
     )
@@ -95,32 +99,47 @@ def _answer(found: _Found, k: int) -> Expected:
     """Return the answer for one pair."""
     table, bench, mode = found.table, found.bench, found.table.mode
     shell = Expected(*table.pairs[k], mode, bench.condition, bench.profile.name)
-    reason = found.reasons[k]
+    reason, blind = _seen_through_time(found, k)
     if isnan(table.values[0, k]):
         return replace(
             shell, error=str(NotConvergedError(*table.pairs[k], reason.parts))
         )
     by_row = {row: many for (row, pair), many in found.spans.items() if pair == k}
-    settled = _cases(found, k, by_row)
-    seconds = float(found.early.settles[k])
-    if len(by_row) == 1 and seconds > PATIENCE:
-        by_row = {0: (_early_span(found, k),)}
+    settled = together(_cases(found, k, by_row))
+    if found.early.held(k):
+        by_row = _early_spans(found, k)
     cases = _cases(found, k, by_row)
-    movers = [bench.boards.unknowns[mover] for mover in table.movers(k)]
+    uncertain, ask = _uncertain(table, k) if len(by_row) > 1 else ((), "")
     return replace(
         _with_numbers(shell, table, k, by_row),
         cases=cases,
         display=together(cases),
         reason=_reason(reason, several=len(by_row[0]) > 1),
         parts=reason.parts,
-        hidden=found.across[k].hidden,
-        unproven=found.across[k].unproven,
-        uncertain=tuple(_swing(table, k, mover) for mover in table.movers(k)),
-        ask=movers[0].ask if movers else reason.remark,
-        early=_early(found, k, together(settled)),
-        settles=seconds,
+        hidden=blind.hidden,
+        unproven=blind.unproven,
+        uncertain=uncertain,
+        ask=ask or reason.remark,
+        early=_early(found, k, settled),
+        settles=float(found.early.settles[k]),
         residual=float(table.usual.shown.residual[k]),
     )
+
+
+def _seen_through_time(found: _Found, k: int) -> tuple[Reason, Across]:
+    """Return reason and blind spots, as they are while a hand holds the probes.
+
+    A capacitor that holds a reading up is seen by that; where the reading never rests,
+    it is all that is seen.
+    """
+    reason, blind, stores = found.reasons[k], found.across[k], found.early.stores
+    if not found.early.differs[k]:
+        return reason, blind
+    if found.early.held(k):
+        words = f"the meter fills {' and '.join(stores)}, and the display moves"
+        return reason._replace(words=words, parts=stores, junctions=()), Across((), ())
+    unproven = tuple(ref for ref in blind.unproven if ref not in stores)
+    return reason, blind._replace(unproven=unproven)
 
 
 def _cases(
@@ -170,20 +189,50 @@ def _reason(reason: Reason, *, several: bool) -> str:
     return reason.words
 
 
-def _swing(table: Table, pair: int, mover: int) -> str:
-    """Say how far an unknown moves a reading: `0.7 V to OL: depends on R15`."""
-    seen = table.values[[0, *table.alone([mover])], pair]
-    low, high = (table.text(float(end)) for end in (seen.min(), seen.max()))
-    return f"{low} to {high}: depends on {table.boards.unknowns[mover].subject}"
+def _uncertain(table: Table, pair: int) -> tuple[tuple[str, ...], str]:
+    """Say how far each unknown moves a reading, and what to do about the biggest.
+
+    `0.7 V to OL: depends on R15`.
+    """
+    movers = table.movers(pair)
+    unknowns = [table.boards.unknowns[mover] for mover in movers]
+    rows = [table.alone([mover]) for mover in movers]
+    if not any(table.moved[row, pair].any() for row in rows):
+        swing = _swing(table, pair, list(range(len(table.rows))))
+        several = ", ".join(one.subject for one in unknowns[:TOLD])
+        return (f"{swing}: depends on several together: {several}...",), unknowns[0].ask
+    return tuple(
+        f"{_swing(table, pair, [0, *row])}: depends on {one.subject}"
+        for row, one in zip(rows, unknowns, strict=True)
+    ), unknowns[0].ask
 
 
-def _early_span(found: _Found, k: int) -> Span:
-    """Return the early display as the answer: the settled one is never seen in hand."""
+def _swing(table: Table, pair: int, rows: list[int]) -> str:
+    seen = table.values[rows, pair]
+    return f"{table.text(float(seen.min()))} to {table.text(float(seen.max()))}"
+
+
+def _early_spans(found: _Found, k: int) -> dict[int, tuple[Span, ...]]:
+    """Return the early displays as the answer: the settled one is never seen in hand.
+
+    Boards that show something else then stand beside the usual one, their windows as
+    wide as its own.
+    """
     table, seen = found.table, found.early
     scale = table.profile.scales(table.mode)[int(seen.scale[k])]
     low, high = early_window(table, k, seen, found.bench.condition.after)
-    value = float(seen.values[k])
-    return Span(scale, value, low, high, low, high, isinf(value) or high >= scale.full)
+    usual = float(seen.values[k])
+    opens = isinf(usual) or high >= scale.full
+    spans: dict[int, tuple[Span, ...]] = {
+        0: (Span(scale, usual, low, high, low, high, opens),)
+    }
+    for row, values in seen.others.items():
+        value = float(values[k])
+        strayed = abs(value - usual) > max(EARLY_SAME * usual, 2 * scale.step)
+        if row in table.alone(table.movers(k)) and strayed:
+            ends = (value * low / usual, value * high / usual) if usual else (low, high)
+            spans[row] = (Span(scale, value, *ends, *ends, isinf(value)),)
+    return spans
 
 
 def _early(found: _Found, k: int, settled: str) -> str:

@@ -20,19 +20,21 @@ from tracegraph.stage.reading import Mode
 LEAST = 10e-12  # farads: less is lost in the leads; common practice, no source
 
 
-def show_farads(circuit: Circuit, pairs: Ints, profile: Profile) -> Displayed:
+def show_farads(
+    circuit: Circuit, pairs: Ints, profile: Profile, values: Floats | None = None
+) -> Displayed:
     """Return the capacitance that a meter shows for each pair; infinite for OL.
 
     Args:
         circuit: The section, compiled cold.
         pairs: Node indices of red and black, (readings, 2).
         profile: The meter; it must have the mode.
+        values: Parameters, one vector a reading; else the circuit's own.
     """
     count = len(pairs)
     flat, still = np.zeros(count, np.intp), np.zeros(count)
-    return Displayed(
-        _farads(circuit, pairs, profile), flat, np.zeros(count, bool), still
-    )
+    shown = _farads(circuit, pairs, profile, values)
+    return Displayed(shown, flat, np.zeros(count, bool), still)
 
 
 def farad_windows(circuit: Circuit, pairs: Ints, profile: Profile) -> Windows:

@@ -14,7 +14,6 @@ from tracegraph.network.place import Placed
 from tracegraph.stage.branch import Channel, Conductor, Junction, Transistor
 from tracegraph.stage.stage import Stage
 
-CARRIES = 0.02  # share of the meter's current from which a part is named
 LEGS: Mapping[type, tuple[str, str, str]] = MappingProxyType(
     {
         Transistor: ("base", "collector", "emitter"),
@@ -42,17 +41,18 @@ class Carrier(NamedTuple):
 
 
 def carriers(
-    stage: Stage, circuit: Circuit, nodes: Floats, amps: float
+    stage: Stage, circuit: Circuit, nodes: Floats, amps: float, share: float
 ) -> list[Carrier]:
-    """Return what carries more than a fiftieth of the meter's current, most power first.
+    """Return what carries a share of the meter's current, most power first.
 
     Args:
         stage: The section.
         circuit: Its circuit.
         nodes: Node voltages of one reading.
         amps: What the meter delivers.
+        share: Least part of it that counts.
     """
-    least = CARRIES * abs(amps)
+    least = share * abs(amps)
     found = [
         one
         for placed, ends, flows in legs(circuit, nodes)
@@ -131,4 +131,4 @@ def named(stage: Stage, placed: Placed) -> str:
         return f"the body diode of {placed.owner}"
     if ends == {"c", "e"}:
         return f"the antiparallel diode of {placed.owner}"
-    return f"{placed.owner} {branch.anode} to {branch.cathode}"
+    return f"{placed.owner}'s diode {branch.anode} to {branch.cathode}"

@@ -1,13 +1,12 @@
 """From what the boards show to what a healthy section may lawfully show: the cases."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import groupby
-from math import isinf
+from math import inf, isinf
 
 from tracegraph.display import show
 from tracegraph.meter.expected import Bound, Case
 from tracegraph.meter.spans import Span
-from tracegraph.meter.table import Table
+from tracegraph.meter.unknowns.table import Table
 from tracegraph.stage.reading import UNITS, Mode
 
 FEW = 4  # displays that are listed one by one; more are given as a range
@@ -32,32 +31,44 @@ def scale_cases(spans: Sequence[Span], mode: Mode, limit: float) -> tuple[Case, 
 def unknown_cases(
     table: Table, pair: int, spans: dict[int, tuple[Span, ...]], limit: float
 ) -> tuple[Case, ...]:
-    """Return a case for each board that was worked out, the most usual first.
-
-    Boards with the same display are one case; its words name what they have in common
-    with each other and with no other case.
-    """
-    found = [
-        _case(span, table.mode, limit, table.words(row, pair), table.share(row, pair))
-        for row, many in spans.items()
-        for span in many
-    ]
-    found.sort(key=lambda case: case.display)
-    merged = [
-        _merged(list(same)) for _, same in groupby(found, key=lambda c: c.display)
-    ]
+    """Return a case for each display that the boards show, the most usual first."""
+    rows: dict[str, list[int]] = {}
+    cases: dict[str, list[Case]] = {}
+    for row, many in spans.items():
+        for span in many:
+            case = _case(span, table.mode, limit, "", table.share(row, pair))
+            rows.setdefault(case.display, []).append(row)
+            cases.setdefault(case.display, []).append(case)
+    merged = [_merged(cases[key], _when(table, pair, rows[key])) for key in cases]
     return tuple(sorted(merged, key=lambda case: -case.share))
 
 
-def _merged(cases: list[Case]) -> Case:
+def _when(table: Table, pair: int, rows: Iterable[int]) -> str:
+    """Say when boards are so: `R67: 10 k or 100 k`."""
+    told = sorted((table.told(row, pair) for row in rows), key=len)
+    said: dict[str, list[str]] = {}
+    for unknowns in told:
+        if len(unknowns) == 1 or not said:
+            for unknown, one in unknowns:
+                said.setdefault(unknown.subject, []).append(one.words)
+    return ", ".join(f"{subject}: {_or(words)}" for subject, words in said.items())
+
+
+def _or(words: Iterable[str]) -> str:
+    """Return words in a row: `a, b or c`."""
+    *first, last = dict.fromkeys(words)
+    return f"{', '.join(first)} or {last}" if first else last
+
+
+def _merged(cases: list[Case], why: str) -> Case:
     lows = [case.low for case in cases if case.low is not None]
     highs = [case.high for case in cases if case.high is not None]
     return Case(
         min(lows) if lows else None,
         max(highs) if highs else None,
         any(case.open for case in cases),
-        " or ".join(dict.fromkeys(case.why for case in cases)),
-        sum(case.share for case in cases),
+        why,
+        min(sum(case.share for case in cases), 1.0),
         cases[0].display,
     )
 
@@ -83,18 +94,21 @@ def shown(span: Span, mode: Mode, limit: float) -> str:
     return "OL" if isinf(span.typical) else show(span.typical, UNITS[mode])
 
 
-def together(cases: Iterable[Case]) -> str:
+def together(cases: Sequence[Case]) -> str:
     """Return the displays of several cases as one: `0.72 V, 1.15 V or OL`."""
-    texts = list(dict.fromkeys(case.display for case in cases))
+    ordered = sorted(cases, key=_place)
+    texts = list(dict.fromkeys(case.display for case in ordered))
     if len(texts) > FEW:
-        ordered = sorted((c for c in cases if c.low is not None), key=_low)
-        ends = [ordered[0].display, ordered[-1].display]
-        texts = [f"{ends[0]} to {ends[1]}", *(t for t in texts if t == "OL")]
-    return texts[0] if len(texts) == 1 else f"{', '.join(texts[:-1])} or {texts[-1]}"
+        numbers = [text for text in texts if text != "OL"]
+        texts = [f"{numbers[0]} to {numbers[-1]}", *(t for t in texts if t == "OL")]
+    return _or(texts)
 
 
-def _low(case: Case) -> float:
-    return case.low or 0.0
+def _place(case: Case) -> float:
+    """Return where a case stands among others: by its display, OL last."""
+    if case.low is None or case.high is None or case.display == "OL":
+        return inf
+    return case.low + case.high
 
 
 def bound(spans: Iterable[Span], *, moved: bool, linear: bool) -> Bound:

@@ -6,10 +6,10 @@ from difflib import get_close_matches
 from typing import NamedTuple
 
 from tracegraph.meter.answer import Bench, answers
-from tracegraph.meter.boards import Boards
 from tracegraph.meter.expected import Expected
 from tracegraph.meter.profile import Profile
-from tracegraph.meter.unknown import unknowns
+from tracegraph.meter.unknowns.boards import Boards
+from tracegraph.meter.unknowns.every import unknowns
 from tracegraph.stage.reading import AS_IT_LIES, Condition, Mode
 from tracegraph.stage.stage import Stage
 from tracegraph.stage.state import on_bench

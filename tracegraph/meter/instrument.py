@@ -1,5 +1,6 @@
 """What the display shows: solved networks seen through a meter's scales."""
 
+from collections.abc import Callable
 from typing import NamedTuple
 
 import numpy as np
@@ -7,9 +8,11 @@ from numpy.typing import NDArray
 
 from tracegraph.meter.profile import Profile, Scale
 from tracegraph.network.circuit import Circuit, Floats, Ints
+from tracegraph.network.dense import solve_items
 from tracegraph.network.device import law
-from tracegraph.network.drive import Solution
-from tracegraph.network.ports import solve_pairs
+from tracegraph.network.drive import Drive, Solution
+from tracegraph.network.ports import solve_prepared
+from tracegraph.network.skeleton import skeleton
 from tracegraph.stage.reading import Mode
 
 Bools = NDArray[np.bool_]
@@ -35,7 +38,13 @@ class Displayed(NamedTuple):
     residual: Floats
 
 
-def show(circuit: Circuit, pairs: Ints, mode: Mode, profile: Profile) -> Displayed:
+def show(
+    circuit: Circuit,
+    pairs: Ints,
+    mode: Mode,
+    profile: Profile,
+    values: Floats | None = None,
+) -> Displayed:
     """Return what the meter shows for each pair once it rests.
 
     Auto-range: the lowest scale whose full scale holds the reading is the one that
@@ -46,6 +55,7 @@ def show(circuit: Circuit, pairs: Ints, mode: Mode, profile: Profile) -> Display
         pairs: Node indices of red and black, (readings, 2).
         mode: OHMS, DIODE or BEEP.
         profile: The meter; it must have this mode.
+        values: Parameters, one vector a reading; else the circuit's own.
     """
     scales = profile.scales(mode)
     last = len(scales) - 1
@@ -57,14 +67,17 @@ def show(circuit: Circuit, pairs: Ints, mode: Mode, profile: Profile) -> Display
         np.zeros(count),
     )
     left = np.arange(count)
+    plus = polarised(pairs, mode, profile)
+    solve = _solver(circuit, plus, values)
     for index, one in enumerate(scales):
-        solved = solve_pairs(circuit, polarised(pairs[left], mode, profile), one.drive)
+        solved = solve(left, one.drive)
         seen = seen_through(solved, mode, profile)
         rests = ~(seen > one.full) | (index == last)
         here = left[rests]
         found.values[here] = np.where(seen > one.full, np.inf, seen)[rests]
         found.scale[here], found.residual[here] = index, solved.residual[rests]
-        found.bent[here] = _bent(circuit, solved)[rests]
+        own = circuit.values if values is None else values[left]
+        found.bent[here] = _bent(circuit, solved, own)[rests]
         left = left[~rests]
         if not left.size:
             break
@@ -77,10 +90,20 @@ def seen_through(solved: Solution, mode: Mode, profile: Profile) -> Floats:
     return np.where(solved.converged, np.where(solved.open, np.inf, seen), np.nan)
 
 
-def _bent(circuit: Circuit, solved: Solution) -> Bools:
+def _solver(
+    circuit: Circuit, pairs: Ints, values: Floats | None
+) -> Callable[[Ints, Drive], Solution]:
+    """Return the way to solve some of the readings with a source."""
+    if values is None:
+        prepared = skeleton(circuit)
+        return lambda rows, drive: solve_prepared(prepared, pairs[rows], drive)
+    return lambda rows, drive: solve_items(circuit, pairs[rows], drive, values[rows])[0]
+
+
+def _bent(circuit: Circuit, solved: Solution, values: Floats) -> Bools:
     """Return where a junction carries more than a hundredth of the meter's current."""
     count = circuit.counts["Junction"] + 2 * circuit.counts["Transistor"]
-    carried = np.abs(law(circuit, circuit.values, solved.ports).amps[:, :count])
+    carried = np.abs(law(circuit, values, solved.ports).amps[:, :count])
     most = carried.max(axis=1, initial=0.0)
     return np.asarray(most > THROUGH * np.abs(solved.amps))
 

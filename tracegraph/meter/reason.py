@@ -7,14 +7,16 @@ import numpy as np
 
 from tracegraph.meter.carriers import Carrier, carriers, legs, named
 from tracegraph.meter.instrument import polarised
-from tracegraph.meter.path import fold, spoken
-from tracegraph.meter.table import Table, nodes_of
+from tracegraph.meter.path import fold, spoken, words_of
+from tracegraph.meter.unknowns.table import Table, nodes_of
 from tracegraph.network.circuit import Circuit, Floats
 from tracegraph.network.dense import solve_items
 from tracegraph.stage.branch import Channel, Junction, Transistor
 from tracegraph.stage.reading import Mode
 from tracegraph.stage.stage import Stage
 
+CARRIES = (0.02, 0.05, 0.1, 0.2, 0.4)  # shares from which a part is named
+READABLE = 6  # parts that a sentence may name
 STEERS = 0.3  # share of a base current from which a part is said to turn it on
 BLOCKS = 0.3  # share of the voltage from which a junction is said to block
 
@@ -148,14 +150,29 @@ def _stores(solved: _Solved) -> Reason:
 
 def _carried(solved: _Solved) -> Reason:
     """Say by which way the current goes, and what turns a transistor on."""
-    found = carriers(solved.stage, solved.circuit, solved.nodes, solved.amps)
-    way = fold((one.edge for one in found), solved.red, solved.black)
-    words = spoken(way) if way else " and ".join(_owners(found))
+    found, words = _way(solved)
     feeders = [part for one in found if one.base for part in _feeders(solved, one)]
     if feeders:
         words += f", turned on through {' and '.join(dict.fromkeys(feeders))}"
     junctions = _owners([one for one in found if one.junction])
     return Reason(words, _owners(found), junctions)
+
+
+def _way(solved: _Solved) -> tuple[list[Carrier], str]:
+    """Return what carries the current, and its way in words that can be read.
+
+    Where many parts share it, only those with a larger share are named.
+    """
+    for share in CARRIES:
+        found = carriers(solved.stage, solved.circuit, solved.nodes, solved.amps, share)
+        way = fold((one.edge for one in found), solved.red, solved.black)
+        if way and len(words_of(way)) <= READABLE:
+            text = spoken(way)
+            return found, text if share == CARRIES[0] else f"mostly {text}"
+    first = carriers(
+        solved.stage, solved.circuit, solved.nodes, solved.amps, CARRIES[0]
+    )
+    return first, f"many ways, most of it in {' and '.join(_owners(first)[:3])}"
 
 
 def _feeders(solved: _Solved, carrier: Carrier) -> list[str]:
@@ -174,11 +191,8 @@ def _feeders(solved: _Solved, carrier: Carrier) -> list[str]:
 
 def _blocked(solved: _Solved) -> Reason:
     """Say what stands in the way of a reading that shows OL."""
-    found = carriers(solved.stage, solved.circuit, solved.nodes, solved.amps)
-    resistive = [one for one in found if not one.junction]
-    if resistive and not any(one.junction for one in found):
-        way = fold((one.edge for one in found), solved.red, solved.black)
-        words = spoken(way) if way else " and ".join(_owners(found))
+    found, words = _way(solved)
+    if found and not any(one.junction for one in found):
         return Reason(f"{words}: more than this range shows", _owners(found))
     total = abs(float(solved.nodes[solved.red] - solved.nodes[solved.black]))
     back, forward = _barriers(solved, BLOCKS * total)

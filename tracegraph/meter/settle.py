@@ -1,5 +1,6 @@
 """What is seen while a hand holds the probes: early displays, and when they rest."""
 
+from collections.abc import Mapping, Sequence
 from math import inf
 from typing import NamedTuple
 
@@ -8,7 +9,7 @@ from numpy.typing import NDArray
 
 from tracegraph.meter.instrument import displayed, polarised
 from tracegraph.meter.profile import Scale
-from tracegraph.meter.table import Table, nodes_of
+from tracegraph.meter.unknowns.table import Table, nodes_of
 from tracegraph.network.circuit import Circuit, Floats, Ints
 from tracegraph.network.slow import slow
 from tracegraph.network.spread import spread_of
@@ -17,10 +18,11 @@ from tracegraph.stage.reading import Mode
 
 PATIENCE = 10.0  # seconds a hand holds still; common practice, no source
 SOON = 0.2  # seconds until an eye can read a display
+MOVERS = 2  # unknowns that are tried on a reading that never rests
 DRAWS = 64
 SEED = 11
 SAME = 0.01  # part of a display within which it is said to rest
-PER_DECADE = 12
+PER_DECADE = 8
 TIMES = tuple(float(t) for t in np.geomspace(0.1, 1000.0, 4 * PER_DECADE + 1))
 LARGE = 0.1  # part of the largest capacitor from which another is named too
 
@@ -36,6 +38,8 @@ class Early(NamedTuple):
         settles: Seconds until the display rests; 0 where it does at once, infinite
             where it never does.
         stores: Designators of the capacitors that make readings slow, largest first.
+        others: By row of the table, what other boards show then, for the readings
+            that do not rest while a hand holds the probes.
     """
 
     differs: NDArray[np.bool_]
@@ -44,44 +48,56 @@ class Early(NamedTuple):
     scale: Ints
     settles: Floats
     stores: tuple[str, ...]
+    others: Mapping[int, Floats]
+
+    def held(self, pair: int) -> bool:
+        """Return whether a reading does not rest while a hand holds the probes."""
+        return bool(self.settles[pair] > PATIENCE)
 
 
 def early(table: Table, after: float) -> Early:
-    """Return what the usual board shows `after` seconds from touching.
+    """Return what is seen `after` seconds from touching, capacitors found empty."""
+    circuit = table.usual.board.circuit
+    count = len(table.pairs)
+    stores = _stores(circuit)
+    waits = np.zeros(count, bool)
+    if table.mode is not Mode.CAP and stores:
+        waits = _waits(circuit, table)
+    first, values, scale = _moment(table, 0, np.flatnonzero(waits), after)
+    differs = waits & ~table.same(values, np.arange(count)) & ~np.isnan(values)
+    settles = np.zeros(count)
+    for pair in np.flatnonzero(differs):
+        settles[pair] = _rests(circuit, table, int(pair))
+    held = np.flatnonzero(settles > PATIENCE)
+    rows = {
+        row for pair in held for row in table.alone(table.movers(int(pair))[:MOVERS])
+    }
+    others = {row: _moment(table, row, held, after)[1] for row in sorted(rows)}
+    return Early(differs, first, values, scale, settles, stores, others)
 
-    Capacitors are found empty; the meter settles on the lowest scale that holds what
-    it sees at that moment.
+
+def _moment(
+    table: Table, row: int, pairs: Ints, after: float
+) -> tuple[Floats, Floats, Ints]:
+    """Return a board's first and early displays, and the scale it stands on then.
+
+    The meter settles on the lowest scale that holds what it sees at that moment;
+    readings not asked for keep what they rest at.
     """
-    circuit, shown = table.usual.board.circuit, table.usual.shown
-    found = Early(
-        np.zeros(len(table.pairs), bool),
-        shown.values.copy(),
-        shown.values.copy(),
-        shown.scale.copy(),
-        np.zeros(len(table.pairs)),
-        _stores(circuit),
-    )
-    if table.mode is Mode.CAP or not found.stores:
-        return found
-    pairs = polarised(nodes_of(circuit, table.pairs), table.mode, table.profile)
-    waits = _waits(circuit, pairs, table)
-    left = np.flatnonzero(waits)
+    board, shown = table.rows[row]
+    first, values, scale = shown.values.copy(), shown.values.copy(), shown.scale.copy()
     scales = table.profile.scales(table.mode)
-    for index, one in enumerate(scales if left.size else ()):
-        seen = seen_at(circuit, pairs[left], table, one, min(SOON, after / 2), after)
-        holds = ~np.isinf(seen[:, 1]) | (index == len(scales) - 1)
-        here = left[holds]
-        found.first[here], found.values[here] = seen[holds].T
-        found.scale[here] = index
-        left = left[~holds]
+    left = pairs
+    for index, one in enumerate(scales):
         if not left.size:
             break
-    moves = ~table.same(found.values, np.arange(len(waits)))
-    found.differs[:] = waits & moves & ~np.isnan(found.values)
-    for row in np.flatnonzero(found.differs):
-        scale = scales[int(shown.scale[row])]
-        found.settles[row] = _rests(circuit, pairs[[row]], table, scale)
-    return found
+        seen = _seen(board.circuit, table, left, one, (min(SOON, after / 2), after))
+        holds = ~np.isinf(seen[:, 1]) | (index == len(scales) - 1)
+        here = left[holds]
+        first[here], values[here] = seen[holds].T
+        scale[here] = index
+        left = left[~holds]
+    return first, values, scale
 
 
 def early_window(
@@ -90,40 +106,46 @@ def early_window(
     """Return least and greatest early display of drawn healthy boards, meter included."""
     circuit = table.usual.board.circuit
     scale = table.profile.scales(table.mode)[int(found.scale[pair])]
-    nodes = polarised(nodes_of(circuit, [table.pairs[pair]]), table.mode, table.profile)
     spread = spread_of(circuit)
     values = spread.values(spread.draw(np.random.default_rng(SEED), DRAWS))
-    run = charge(
-        circuit, np.repeat(nodes, DRAWS, axis=0), scale.drive, (after,), values
-    )
-    seen = displayed(run.volts[:, 0], run.amps[:, 0], table.mode, table.profile)
+    pairs = np.full(DRAWS, pair)
+    seen = _seen(circuit, table, pairs, scale, (after,), values)[:, 0]
     low, high = float(np.nanmin(seen)), float(np.nanmax(seen))
-    return low - scale.error(low), min(high + scale.error(high), scale.full)
+    return max(low - scale.error(low), 0.0), min(high + scale.error(high), scale.full)
 
 
-def _waits(circuit: Circuit, pairs: Ints, table: Table) -> NDArray[np.bool_]:
+def _waits(circuit: Circuit, table: Table) -> NDArray[np.bool_]:
     """Return the readings that a capacitor may hold up, on the scale they rest on."""
-    waits = np.zeros(len(pairs), bool)
-    scales = table.profile.scales(table.mode)
-    for index in np.unique(table.usual.shown.scale):
+    waits = np.zeros(len(table.pairs), bool)
+    pairs = polarised(nodes_of(circuit, table.pairs), table.mode, table.profile)
+    for index, scale in enumerate(table.profile.scales(table.mode)):
         rows = np.flatnonzero(table.usual.shown.scale == index)
-        waits[rows] = slow(circuit, pairs[rows], scales[int(index)].drive)
+        if rows.size:
+            waits[rows] = slow(circuit, pairs[rows], scale.drive)
     return waits
 
 
-def seen_at(
-    circuit: Circuit, pairs: Ints, table: Table, scale: Scale, *times: float
+def _seen(
+    circuit: Circuit,
+    table: Table,
+    pairs: Ints,
+    scale: Scale,
+    times: Sequence[float],
+    values: Floats | None = None,
 ) -> Floats:
-    """Return the displays at some times, (readings, times); infinite for OL."""
-    run = charge(circuit, pairs, scale.drive, times)
+    """Return displays at some times, (readings, times); infinite for OL."""
+    nodes = nodes_of(circuit, [table.pairs[pair] for pair in pairs])
+    plus = polarised(nodes, table.mode, table.profile)
+    run = charge(circuit, plus, scale.drive, times, values)
     seen = displayed(run.volts, run.amps, table.mode, table.profile)
     return np.where(seen > scale.full, np.inf, seen)
 
 
-def _rests(circuit: Circuit, pair: Ints, table: Table, scale: Scale) -> float:
+def _rests(circuit: Circuit, table: Table, pair: int) -> float:
     """Return the seconds after which a display does not change any more."""
-    run = charge(circuit, pair, scale.drive, TIMES)
-    seen = displayed(run.volts, run.amps, table.mode, table.profile)[0]
+    scale = table.profile.scales(table.mode)[int(table.usual.shown.scale[pair])]
+    endless = scale._replace(full=inf)
+    seen = _seen(circuit, table, np.array([pair]), endless, TIMES)[0]
     if seen[-1] > scale.full:
         return _crossing(seen, scale.full)
     moving = np.flatnonzero(np.abs(seen - seen[-1]) > SAME * abs(seen[-1]))

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from tracegraph.meter.expect import Probe, expect
 from tracegraph.meter.expected import Bound, Expected
 from tracegraph.meter.profile import Profile
-from tracegraph.meter.unknown import rests_asked
+from tracegraph.meter.unknowns.rests import rests_asked
 from tracegraph.stage.reading import AS_IT_LIES, Condition, Mode
 from tracegraph.stage.reference import grounds_of
 from tracegraph.stage.stage import Stage

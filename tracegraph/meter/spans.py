@@ -10,7 +10,7 @@ import numpy as np
 from tracegraph.meter.capacitance import farad_windows
 from tracegraph.meter.instrument import polarised
 from tracegraph.meter.profile import Scale
-from tracegraph.meter.table import Row, Table, nodes_of
+from tracegraph.meter.unknowns.table import Row, Table, nodes_of
 from tracegraph.meter.window import windows
 from tracegraph.network.circuit import Ints
 from tracegraph.stage.reading import Mode
@@ -37,7 +37,14 @@ class Span(NamedTuple):
     worst_high: float = inf
     opens: bool = True
 
+    def above(self, least: float) -> "Span":
+        """Return the part of the span above a display where a lower scale holds."""
+        return self._replace(
+            low=max(self.low, least), worst_low=max(self.worst_low, least)
+        )
 
+
+STAYS = 0.9  # part of a lower scale's full from which the meter stays on a higher one
 Spans = Mapping[tuple[int, int], tuple[Span, ...]]
 
 
@@ -67,7 +74,12 @@ def _of_row(table: Table, row: Row, pairs: list[int]) -> dict[int, tuple[Span, .
     shown = row.shown
     found: dict[int, list[Span]] = {pair: [] for pair in pairs}
     answered = [k for k in pairs if not np.isnan(shown.values[k])]
-    wandering = {k for k in answered if table.mode is Mode.OHMS and shown.bent[k]}
+    wandering = {
+        k
+        for k in answered
+        if table.mode is Mode.OHMS and shown.bent[k] and row is table.usual
+    }
+    under = 0.0
     settled: set[int] = set()
     for index, scale in enumerate(table.profile.scales(table.mode)):
         here = [
@@ -75,11 +87,15 @@ def _of_row(table: Table, row: Row, pairs: list[int]) -> dict[int, tuple[Span, .
             for k in answered
             if k not in settled and (k in wandering or shown.scale[k] == index)
         ]
-        for k, span in zip(here, _on_scale(table, row, here, scale), strict=True):
-            if span.low <= scale.full or k not in wandering:
+        seen = _on_scale(table, row, here, scale, draw=not wandering)
+        for k, span in zip(here, seen, strict=True):
+            if k not in wandering:
                 found[k].append(span)
+            elif span.low <= scale.full and span.high > under:
+                found[k].append(span.above(under))
             if not span.opens:
                 settled.add(k)
+        under = STAYS * scale.full
     return {k: tuple(spans) or (_open(table),) for k, spans in found.items()}
 
 
@@ -87,7 +103,9 @@ def _open(table: Table) -> Span:
     return Span(table.profile.scales(table.mode)[-1], inf)
 
 
-def _on_scale(table: Table, row: Row, pairs: list[int], scale: Scale) -> list[Span]:
+def _on_scale(
+    table: Table, row: Row, pairs: list[int], scale: Scale, *, draw: bool
+) -> list[Span]:
     """Return one board's spans for some pairs on one scale."""
     if not pairs:
         return []
@@ -97,7 +115,7 @@ def _on_scale(table: Table, row: Row, pairs: list[int], scale: Scale) -> list[Sp
         seen = farad_windows(circuit, nodes, table.profile)
     else:
         plus = polarised(nodes, table.mode, table.profile)
-        seen = windows(circuit, plus, table.mode, table.profile, scale)
+        seen = windows(circuit, plus, table.mode, table.profile, scale, draw=draw)
     return [
         Span(
             scale,

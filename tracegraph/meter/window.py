@@ -66,7 +66,13 @@ class _Bench(NamedTuple):
 
 
 def windows(
-    circuit: Circuit, pairs: Ints, mode: Mode, profile: Profile, scale: Scale
+    circuit: Circuit,
+    pairs: Ints,
+    mode: Mode,
+    profile: Profile,
+    scale: Scale,
+    *,
+    draw: bool = True,
 ) -> Windows:
     """Return the windows of readings that a typical board shows on this scale.
 
@@ -76,6 +82,8 @@ def windows(
         mode: OHMS, DIODE or BEEP.
         profile: The meter.
         scale: The scale that the meter settles on for a typical board.
+        draw: Whether boards are drawn where the straight line does not hold; else the
+            corners are the window there.
     """
     bench = _Bench(circuit, pairs, mode, profile, scale)
     spread = spread_of(circuit)
@@ -90,10 +98,12 @@ def windows(
         np.abs(edges - typical - reaches) <= STRAIGHT * np.abs(reaches) + scale.step
     )
     rows = np.flatnonzero(bent.any(axis=0))
-    if rows.size:
+    if rows.size and draw:
         edges[:, rows], drawn = _drawn(bench, spread, rows)
         worst[0, rows] = np.fmin(worst[0, rows], drawn[0])
         worst[1, rows] = np.fmax(worst[1, rows], drawn[1])
+    elif rows.size:
+        edges[:, rows] = worst[:, rows]
     return with_meter(typical, edges, worst, scale)
 
 

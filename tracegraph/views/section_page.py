@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from tracegraph.meter.unknown import Unknown
+from tracegraph.meter.unknowns.unknown import Unknown
 from tracegraph.stage.kind import Form
 from tracegraph.stage.part import Part, Pin, Status
 from tracegraph.stage.reading import Block as Readings

@@ -2,7 +2,7 @@
 
 from dataclasses import asdict
 
-from tracegraph.meter.unknown import Unknown
+from tracegraph.meter.unknowns.unknown import Unknown
 from tracegraph.stage.part import Part
 from tracegraph.stage.reading import Block, LogEntry
 from tracegraph.stage.stage import Channel, Input, Rail, Rest, State

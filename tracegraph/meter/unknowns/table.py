@@ -9,14 +9,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tracegraph.display import show as show_value
-from tracegraph.meter.boards import Board, Boards
 from tracegraph.meter.capacitance import show_farads
 from tracegraph.meter.instrument import Displayed, show
 from tracegraph.meter.profile import Profile
-from tracegraph.meter.unknown import Alternative, Unknown
+from tracegraph.meter.unknowns.boards import Board, Boards, Picks
+from tracegraph.meter.unknowns.unknown import Alternative, Unknown
 from tracegraph.network.circuit import Circuit, Floats, Ints
 from tracegraph.stage.reading import UNITS, Mode
 
+FEW = 8  # pairs up to which all boards are solved as one batch
+TOLD = 2  # unknowns that are named when a board is told from others
 SAME = 0.01  # displays closer than this part of themselves count as one
 FURTHEST = 10.0  # how far a number and OL lie apart; two numbers never reach it
 
@@ -56,22 +58,41 @@ class Table:
         self.pairs = pairs
         self.mode = mode
         self.profile = profile
-        self.rows = [self._row(board) for board in boards.alone()]
+        self.rows = self._shown(boards.alone())
         known = {row.board.picks for row in self.rows}
-        for board in boards.together(self._movers()):
-            if board.picks not in known:
-                known.add(board.picks)
-                self.rows.append(self._row(board))
+        more = {one.picks: one for one in boards.together(self._movers())}
+        self.rows += self._shown([b for picks, b in more.items() if picks not in known])
 
-    def _row(self, board: Board) -> Row:
-        nodes = nodes_of(board.circuit, self.pairs)
-        return Row(board, self.shown_by(board.circuit, nodes))
+    def _shown(self, boards: Sequence[Board]) -> list[Row]:
+        """Return what boards show: few pairs as one batch of all boards alike."""
+        if len(self.pairs) > FEW:
+            return [
+                Row(one, self.shown_by(one.circuit, nodes_of(one.circuit, self.pairs)))
+                for one in boards
+            ]
+        found: dict[Picks, Displayed] = {}
+        for structure in dict.fromkeys(one.structure for one in boards):
+            alike = [one for one in boards if one.structure == structure]
+            for one, shown in zip(alike, self._together(alike), strict=True):
+                found[one.picks] = shown
+        return [Row(one, found[one.picks]) for one in boards]
 
-    def shown_by(self, circuit: Circuit, nodes: Ints) -> Displayed:
-        """Return what pairs of nodes of any board show in this table's mode."""
+    def _together(self, boards: Sequence[Board]) -> list[Displayed]:
+        """Return what boards of one structure show."""
+        circuit, count = boards[0].circuit, len(self.pairs)
+        pairs = np.tile(nodes_of(circuit, self.pairs), (len(boards), 1))
+        values = np.repeat([one.circuit.values for one in boards], count, axis=0)
+        shown = self.shown_by(circuit, pairs, values)
+        parts = [np.split(table, len(boards)) for table in shown]
+        return [Displayed(*part) for part in zip(*parts, strict=True)]
+
+    def shown_by(
+        self, circuit: Circuit, nodes: Ints, values: Floats | None = None
+    ) -> Displayed:
+        """Return what pairs of nodes of any boards show in this table's mode."""
         if self.mode is Mode.CAP:
-            return show_farads(circuit, nodes, self.profile)
-        return show(circuit, nodes, self.mode, self.profile)
+            return show_farads(circuit, nodes, self.profile, values)
+        return show(circuit, nodes, self.mode, self.profile, values)
 
     @property
     def usual(self) -> Row:
@@ -108,6 +129,14 @@ class Table:
         with np.errstate(invalid="ignore"):
             near = np.abs(values - there) <= np.where(np.isfinite(there), margin, 0.0)
         return np.asarray((np.isinf(values) & np.isinf(there)) | near)
+
+    def shorted(self) -> NDArray[np.bool_]:
+        """Return where the usual board shows what two probes held together show."""
+        every = np.arange(len(self.pairs))
+        short = self.profile.leads if self.mode in {Mode.OHMS, Mode.BEEP} else 0.0
+        return self.same(np.full(len(every), short), every) & (
+            self.mode is not Mode.CAP
+        )
 
     def text(self, value: float) -> str:
         """Return a display as people say it; beeps in ohms."""
@@ -153,19 +182,15 @@ class Table:
 
     def share(self, row: int, pair: int) -> float:
         """Return how usual a board is, as far as it moves a reading."""
-        return float(np.prod([one.share for _, one in self._told(row, pair)]))
+        return float(np.prod([one.share for _, one in self.told(row, pair)]))
 
-    def words(self, row: int, pair: int) -> str:
-        """Return when a board is so, as far as it moves a reading."""
-        told = self._told(row, pair)
-        return ", ".join(f"{unknown.subject}: {one.words}" for unknown, one in told)
-
-    def _told(self, row: int, pair: int) -> list[tuple[Unknown, Alternative]]:
+    def told(self, row: int, pair: int) -> list[tuple[Unknown, Alternative]]:
         """Return the unknowns that tell a board from others, with their alternatives."""
-        told = self.rows[row].strayed or tuple(self.movers(pair)[:1])
-        picks = self.rows[row].board.picks
-        every = self.boards.unknowns
-        return [(every[k], every[k].alternatives[picks[k]]) for k in told]
+        movers = self.movers(pair)
+        strayed = self.rows[row].strayed
+        told = [k for k in movers if k in strayed] or list(strayed) or movers[:1]
+        picks, every = self.rows[row].board.picks, self.boards.unknowns
+        return [(every[k], every[k].alternatives[picks[k]]) for k in told[:TOLD]]
 
 
 def nodes_of(circuit: Circuit, pairs: Sequence[tuple[str, str]]) -> Ints:

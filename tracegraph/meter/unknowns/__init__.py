@@ -1,0 +1,1 @@
+"""What a section leaves open, and the boards that it may therefore be."""
