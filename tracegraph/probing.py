@@ -1,18 +1,18 @@
 """Which readings a question asks for: a pair of points, or a part over its pins."""
 
 from collections.abc import Collection, Iterator, Sequence
-from itertools import permutations
+from itertools import combinations, permutations
 
 from tracegraph.meter.expect import Probe
 from tracegraph.meter.profile import Profile
 from tracegraph.nearest import did_you_mean
-from tracegraph.stage.branch import Store
+from tracegraph.stage.branch import Store, terminals
 from tracegraph.stage.part import Part
 from tracegraph.stage.reading import Mode
 from tracegraph.stage.stage import Stage
 
 USUAL = (Mode.OHMS, Mode.DIODE, Mode.BEEP)
-FEW_NETS = 5  # a part on more is probed from each pin to its ground, not pin to pin
+FEW_NETS = 4  # a part on more is probed only where something inside leads across
 
 
 class PointError(ValueError):
@@ -89,8 +89,8 @@ def _point(stage: Stage, name: str) -> str:
 def _modes(
     stage: Stage, nets: Collection[str | None], profile: Profile
 ) -> Iterator[Mode]:
-    """Yield the meter's modes, capacitance only where a capacitor lies across."""
-    yield from (mode for mode in USUAL if profile.scales(mode))
+    """Yield the usual modes; capacitance where there is one and the meter can."""
+    yield from USUAL
     if profile.cap and any(_stores(part, nets) for part in stage.parts):
         yield Mode.CAP
 
@@ -110,13 +110,17 @@ def _pin_pairs(part: Part) -> Iterator[tuple[str, str]]:
     if len(pins) <= FEW_NETS:
         yield from permutations(pins, 2)
         return
-    ground = _ground_pin(part, pins)
-    for pin in pins:
-        if pin != ground:
-            yield from ((pin, ground), (ground, pin))
+    for a, b in _inner_pairs(part) or [(pin, pins[0]) for pin in pins[1:]]:
+        yield from ((a, b), (b, a))
 
 
-def _ground_pin(part: Part, pins: Sequence[str]) -> str:
-    roles = {spec.name: spec.role for spec in part.kind.pins}
-    grounds = (pin for pin in pins if roles.get(pin) == "ground" or pin == "gnd")
-    return next(grounds, pins[0])
+def _inner_pairs(part: Part) -> list[tuple[str, str]]:
+    """Return pairs of pins between which something inside the part leads."""
+    found: dict[frozenset[str], tuple[str, str]] = {}
+    for branch in part.kind.cold(part):
+        outer = [pin for pin in terminals(branch) if pin in part.pins]
+        for a, b in combinations(outer, 2):
+            nets = frozenset((part.pins[a], part.pins[b]))
+            if len(nets) == 2:
+                found.setdefault(nets, (a, b))
+    return list(found.values())

@@ -73,7 +73,7 @@ def test_it_tells_its_version(run: Run) -> None:
         (("expect", GATE, "GATE", "COM", "--without", "Q98"), "There is no part Q98."),
         (("expect", GATE, "GATE", "COM", "--lifted", "R26.7"), "no pin R26.7"),
         (("expect", GATE, "GATE", "COM", "--joined", "GATE,CAM"), "no net CAM"),
-        (("expect", GATE, "GATE", "COM", "--after", "long"), "long is no time."),
+        (("expect", GATE, "GATE", "COM", "--after", "long"), "`long` is no time."),
         (("expect", GATE, "GATE", "COM", "--with", "C99 ??"), "C99"),
         (("expect", GATE), "argument 'RED'"),
         (("sheet", GATE, "--short", "0"), "--short"),

@@ -136,11 +136,12 @@ def _run(words: list[str]) -> int:
 
 
 def _words(refused: click.ClickException) -> str:
-    """Return what is wrong, without the usage lines above it."""
-    text = refused.format_message()
+    """Return what is wrong in one sentence, without the usage lines above it."""
+    text = " ".join(refused.format_message().split())
     if isinstance(refused, click.UsageError) and refused.ctx:
-        text = f"{text.rstrip('.')}; try `{refused.ctx.command_path} --help`"
-    return text[:1].lower() + text[1:]
+        start = text[:1].lower() + text[1:].rstrip(".")
+        return f"{start}; try `{refused.ctx.command_path} --help`"
+    return text
 
 
 def _forgive(stream: TextIO) -> None:

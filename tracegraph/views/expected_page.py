@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from tracegraph.meter.expected import Bound, Expected
+from tracegraph.meter.expected import Bound, Case, Expected
 from tracegraph.stage.reading import Mode
 from tracegraph.views.page import (
     GAP,
@@ -104,12 +104,18 @@ def _cases(one: Expected) -> Iterator[Line]:
     if len(one.cases) < 2:
         return
     for case in one.cases[:FEW]:
-        span = window(case.low, case.high, one.unit)
-        inside = f" ({span})" if span and span != case.display else ""
         when = f": {case.why}" if case.why else ""
-        yield Line(f"{case.display}{inside}{when}", mark="- ")
+        yield Line(f"{_shown(case, one.unit)}{when}", mark="- ")
     if len(one.cases) > FEW:
         yield Line(f"and {len(one.cases) - FEW} more", mark="- ")
+
+
+def _shown(case: Case, unit: str) -> str:
+    """Return what a case shows, with its window: `0.72 V (0.68 to 0.76 V)`."""
+    span = window(case.low, case.high, unit)
+    if not span or span == case.display:
+        return case.display
+    return f"OL, or {span}" if case.display == "OL" else f"{case.display} ({span})"
 
 
 def _unknowns(one: Expected) -> Iterator[Line]:

@@ -7,8 +7,22 @@ from tracegraph.stage.part import Part
 from tracegraph.stage.proof import not_proven
 from tracegraph.stage.reading import Mode
 from tracegraph.views.expected_page import MODES, settling
-from tracegraph.views.page import GAP, Block, Line, Page, Table, Tone, caution, title
+from tracegraph.views.page import (
+    GAP,
+    Block,
+    Entries,
+    Entry,
+    Line,
+    Page,
+    Table,
+    Tone,
+    caution,
+    title,
+)
 from tracegraph.views.words import standing, window
+
+# Modes whose reason is told, the one that says most of a part first.
+TELLING = (Mode.DIODE, Mode.OHMS, Mode.CAP, Mode.BEEP)
 
 Pair = tuple[str, str]
 
@@ -31,7 +45,9 @@ def part_page(
         GAP,
         title("What a good one shows in its place"),
         _table(answers),
-        *_notes(answers),
+        GAP,
+        title("Why (red first)"),
+        Entries(_reasons(answers)),
         *_proof(parts, answers),
         *settling(answers),
     )
@@ -45,14 +61,18 @@ def _heading(part: Part) -> str:
 def _table(answers: Sequence[Expected]) -> Table:
     """Return one row a pair and direction, one column a mode."""
     modes = list(dict.fromkeys(one.mode for one in answers))
-    by_pair: dict[Pair, dict[Mode, Expected]] = {}
-    for one in answers:
-        by_pair.setdefault((one.red, one.black), {})[one.mode] = one
     rows = (
-        (*pair, *(_cell(found.get(mode)) for mode in modes), _why(found))
-        for pair, found in by_pair.items()
+        (*pair, *(_cell(found.get(mode)) for mode in modes))
+        for pair, found in _by_pair(answers).items()
     )
-    return Table(("red", "black", *(MODES[mode] for mode in modes), "why"), tuple(rows))
+    return Table(("red", "black", *(MODES[mode] for mode in modes)), tuple(rows))
+
+
+def _by_pair(answers: Sequence[Expected]) -> dict[Pair, dict[Mode, Expected]]:
+    found: dict[Pair, dict[Mode, Expected]] = {}
+    for one in answers:
+        found.setdefault((one.red, one.black), {})[one.mode] = one
+    return found
 
 
 def _cell(one: Expected | None) -> str:
@@ -61,22 +81,30 @@ def _cell(one: Expected | None) -> str:
     if one.error:
         return "no answer"
     span = window(one.low, one.high, one.unit)
-    return one.display if span in {"", one.display} else f"{one.display}\n({span})"
+    return one.display if span in {"", one.display} else f"{one.display} ({span})"
 
 
-def _why(found: Mapping[Mode, Expected]) -> str:
-    """Return the reason of the diode test, or of the mode that stands in for it."""
-    told = (found.get(mode) for mode in (Mode.DIODE, Mode.OHMS, Mode.CAP, Mode.BEEP))
-    one = next((one for one in told if one), None)
-    return (one.error or one.reason) if one else ""
+def _reasons(answers: Sequence[Expected]) -> tuple[Entry, ...]:
+    """Return why each pair reads so; pairs that nothing joins have no reason."""
+    return tuple(
+        Entry(f"{red} {black}", MODES[told.mode], tuple(_why(told, found)))
+        for (red, black), found in _by_pair(answers).items()
+        if (told := _telling(found)).parts or told.display != "OL"
+    )
 
 
-def _notes(answers: Sequence[Expected]) -> Iterator[Block]:
-    """Yield what is seen early, once for each pair and mode that moves."""
-    for one in answers:
-        if one.early:
-            where = f"Red {one.red}, black {one.black}, {MODES[one.mode]}"
-            yield Line(f"{where}: {one.early}.", mark="- ", indent=2)
+def _telling(found: Mapping[Mode, Expected]) -> Expected:
+    """Return the mode that says most of what lies between two pins."""
+    return next(found[mode] for mode in TELLING if mode in found)
+
+
+def _why(told: Expected, found: Mapping[Mode, Expected]) -> Iterator[Line]:
+    yield Line(told.error or f"{told.display}: {told.reason}.")
+    early = {
+        one.early: MODES[one.mode] for one in reversed(found.values()) if one.early
+    }
+    for words, mode in early.items():
+        yield Line(f"Watch it: {words}.", mark="" if mode == told.mode else f"{mode}: ")
 
 
 def _proof(parts: Sequence[Part], answers: Sequence[Expected]) -> Iterator[Block]:
