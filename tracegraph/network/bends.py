@@ -9,6 +9,7 @@ LEAST = -300.0  # exponent under which e**x is as good as zero
 BELOW = 4.0  # folds under its knee at which a port begins to bend
 FAINT = 12.0  # folds under its knee at which it carries nothing to speak of
 MILD, WILD = -0.3, -1.05  # folds down between which the current tells where to go
+CLIMB = 8.0  # folds that a port which turns on goes at least
 OFF = 16.0  # folds under its knee at which the source behind it is all there is
 LEAST_LEFT = 2e-3  # share of its current that a port keeps in one step down
 
@@ -112,7 +113,8 @@ def _up(
     off = np.flatnonzero(before < begin)
     if off.size:
         own = Knees(*(side[off] for side in knees))
-        volts[off] = np.maximum(alone(own, amps, wanted[off], ohms[off]), begin[off])
+        least = np.minimum(np.maximum(before[off], 0.0) + CLIMB * own.fold, begin[off])
+        volts[off] = np.maximum(alone(own, amps, wanted[off], ohms[off]), least)
     return volts
 
 

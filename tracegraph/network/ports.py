@@ -10,6 +10,7 @@ from tracegraph.network.portwise import begin, newton, start
 from tracegraph.network.skeleton import Skeleton, skeleton
 
 CHUNK = 100_000  # port voltages at a time: what fits a processor's cache
+BRIEFLY = 30  # rounds, within which all but a few readings in a thousand are found
 RAMP = (1e-4, 1e-3, 1e-2, 0.05, 0.2, 0.4, 0.6, 0.8, 1.0)
 
 
@@ -32,17 +33,11 @@ def solve_pairs(circuit: Circuit, pairs: Ints, drive: Drive) -> Solution:
 def solve_prepared(prepared: Skeleton, pairs: Ints, drive: Drive) -> Solution:
     """Return the same as `solve_pairs`, the section being prepared already."""
     under = batch(prepared, drive)
-    size = max(1, CHUNK // (len(prepared.idle) + 1))
-    bounds = range(0, len(pairs), size)
-    found = [_solve(under, pairs[k : k + size]) for k in bounds]
-    if not found:
-        found = [_solve(under, pairs)]
-    across, ports, residual, converged = (
-        np.concatenate(part, axis=-1) for part in zip(*found, strict=True)
-    )
-    joined = prepared.tree.joined(pairs)
-    volts = np.where(joined, across, drive.volts)
-    with np.errstate(invalid="ignore"):
+    stand = probes(prepared, pairs)
+    with np.errstate(over="ignore", invalid="ignore", divide="ignore"):
+        across, ports, residual, converged = _solve(under, stand, pairs)
+        joined = prepared.tree.joined(pairs)
+        volts = np.where(joined, across, drive.volts)
         amps = np.where(joined, drive.current(volts)[0], 0.0)
     blank = np.where(converged, 0.0, np.nan)
     return Solution(
@@ -50,18 +45,34 @@ def solve_prepared(prepared: Skeleton, pairs: Ints, drive: Drive) -> Solution:
     )
 
 
-def _solve(under: Batch, pairs: Ints) -> Found:
+def _solve(under: Batch, stand: Probes, pairs: Ints) -> Found:
     """Solve readings, the stubborn ones by detours."""
-    stand = probes(under.skeleton, pairs)
-    with np.errstate(over="ignore", invalid="ignore", divide="ignore"):
-        found = newton(under, stand, start(under, stand))
+    found = _in_chunks(under, stand)
+    detours = (_anew, _ramped)
+    for detour in detours:
         failed = np.flatnonzero(~found.converged)
         if failed.size:
-            _put(found, failed, _ramped(under, stand.take(failed)))
-            failed = np.flatnonzero(~found.converged)
-        if failed.size:
-            _put(found, failed, _densely(under, pairs[failed]))
+            _put(found, failed, detour(under, stand.take(failed)))
+    failed = np.flatnonzero(~found.converged)
+    if failed.size:
+        _put(found, failed, _densely(under, pairs[failed]))
     return found
+
+
+def _in_chunks(under: Batch, stand: Probes) -> Found:
+    """Solve as many readings at a time as the processor's cache holds."""
+    count, size = len(stand.idle), max(1, CHUNK // (len(under.knees.high) + 1))
+    found = []
+    for first in range(0, max(count, 1), size):
+        some = stand.take(np.arange(first, min(first + size, count)))
+        found.append(newton(under, some, start(under, some), BRIEFLY))
+    return Found(*(np.concatenate(part, axis=-1) for part in zip(*found, strict=True)))
+
+
+def _anew(under: Batch, stand: Probes) -> Found:
+    """Begin with nothing at all: another way, and most often a better one."""
+    ports = np.zeros((len(under.knees.high), len(stand.idle)))
+    return newton(under, stand, begin(ports, np.zeros(len(stand.idle))))
 
 
 def _put(found: Found, readings: Ints, better: Found) -> None:

@@ -16,10 +16,10 @@ SHARE = 10.0  # how much smaller than trusted a residual must be
 LEAST_OHMS = 1e-2
 PATIENCE = 2  # rounds after which a port that swings to and fro is slowed
 SWING = 0.1  # volts that it may go all the same
-GROWTH = 1.5  # of the way that it may go, each time
+GROWTH = 1.1  # of the way that it may go, each time
 
 
-def newton(batch: Batch, probes: Probes, state: State) -> Found:
+def newton(batch: Batch, probes: Probes, state: State, rounds: int = ROUNDS) -> Found:
     """Return where Newton's method comes to rest, converged or not."""
     width = len(state.across)
     found = Found(
@@ -29,7 +29,7 @@ def newton(batch: Batch, probes: Probes, state: State) -> Found:
         np.zeros(width, np.bool_),
     )
     left = np.arange(width)
-    for turn in range(ROUNDS):
+    for turn in range(rounds):
         flow = _flow(batch, probes, state)
         rest = (state.step <= STEP) & trusted(SHARE * flow.residual, batch.drive)
         if rest.any():
