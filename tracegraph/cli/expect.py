@@ -4,12 +4,10 @@ from typing import Unpack
 
 import click
 
+from tracegraph.cli.bench_options import BenchOptions, bench_options, bench_told
 from tracegraph.cli.command import FileCommand, choice
 from tracegraph.cli.complete import points
 from tracegraph.cli.options import (
-    BenchOptions,
-    bench_options,
-    bench_told,
     file_argument,
     json_option,
     meter_option,

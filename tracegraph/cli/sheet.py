@@ -5,11 +5,9 @@ from typing import TYPE_CHECKING, Unpack
 
 import click
 
+from tracegraph.cli.bench_options import BenchOptions, bench_options, bench_told
 from tracegraph.cli.command import FileCommand
 from tracegraph.cli.options import (
-    BenchOptions,
-    bench_options,
-    bench_told,
     file_argument,
     json_option,
     meter_option,

@@ -100,11 +100,13 @@ def _telling(found: Mapping[Mode, Expected]) -> Expected:
 
 def _why(told: Expected, found: Mapping[Mode, Expected]) -> Iterator[Line]:
     yield Line(told.error or f"{told.display}: {told.reason}.")
-    early = {
-        one.early: MODES[one.mode] for one in reversed(found.values()) if one.early
-    }
+    early: dict[str, Mode] = {}
+    for mode in TELLING:
+        if mode in found and found[mode].early:
+            early.setdefault(found[mode].early, mode)
     for words, mode in early.items():
-        yield Line(f"Watch it: {words}.", mark="" if mode == told.mode else f"{mode}: ")
+        mark = "" if mode is told.mode else f"{MODES[mode]}: "
+        yield Line(f"Watch it: {words}.", mark=mark)
 
 
 def _proof(parts: Sequence[Part], answers: Sequence[Expected]) -> Iterator[Block]:
