@@ -40,7 +40,11 @@ def unknown_cases(
             rows.setdefault(case.display, []).append(row)
             cases.setdefault(case.display, []).append(case)
     merged = [_merged(cases[key], _when(table, pair, rows[key])) for key in cases]
-    return tuple(sorted(merged, key=lambda case: -case.share))
+    merged.sort(key=lambda case: -case.share)
+    alike: dict[str, list[Case]] = {}
+    for one in merged:  # the same unknown alone and with another that hardly counts
+        alike.setdefault(one.why, []).append(one)
+    return tuple(_merged(same, why) for why, same in alike.items())
 
 
 def _when(table: Table, pair: int, rows: Iterable[int]) -> str:

@@ -149,11 +149,16 @@ def _most_telling_first(stage: Stage, rows: list[SheetRow]) -> list[SheetRow]:
 
 def _news(
     row: SheetRow, rates: dict[str, float], tested: set[str]
-) -> tuple[bool, float, float]:
+) -> tuple[bool, bool, float]:
+    """Return how much a reading tells that none before it has told.
+
+    A reading that a few untested parts decide tells most; one through many tells
+    little of each.
+    """
     parts = _parts(row)
     new = sum(rates.get(ref, 0.0) for ref in parts if ref not in tested)
     certain = not row.forward.uncertain and not row.backward.uncertain
-    return certain, new, -float(len(parts))
+    return certain, new > 0, new / max(len(parts), 1) - 1e-3 * len(parts)
 
 
 def _parts(row: SheetRow) -> tuple[str, ...]:

@@ -173,19 +173,19 @@ def with_meter(typical: Floats, edges: Floats, worst: Floats, scale: Scale) -> W
     worst_low = np.fmin(worst.min(axis=0), low)
     worst_high = np.fmax(worst.max(axis=0), high)
 
+    margin, digits = scale.accuracy, scale.digits * scale.step
+
     def below(edge: Floats) -> Floats:
-        return edge - np.abs(edge) * scale.accuracy - scale.digits * scale.step
+        return edge * (1 - np.sign(edge) * margin) - digits
 
     def above(edge: Floats) -> Floats:
-        return np.minimum(
-            edge + np.abs(edge) * scale.accuracy + scale.digits * scale.step, scale.full
-        )
+        return edge * (1 + np.sign(edge) * margin) + digits
 
     return Windows(
         typical,
         np.minimum(below(low), typical),
-        np.maximum(above(high), typical),
+        np.minimum(np.maximum(above(high), typical), scale.full),
         below(worst_low),
-        above(worst_high),
+        np.minimum(above(worst_high), scale.full),
         high > scale.full,
     )

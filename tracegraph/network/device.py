@@ -67,9 +67,15 @@ def law(circuit: Circuit, values: Floats, volts: Floats) -> Law:
     edges = np.cumsum([j, t, t, c, c, f, f])
     u, be, bc, gs, ds, con, out_low, out_high = np.split(volts, edges, axis=-1)
     diodes = _junctions(circuit, values, u)
-    be_law, bc_law, be_by_bc, bc_by_be = _transistors(circuit, values, be, bc)
-    channel, by_gate = _channels(circuit, values, gs, ds)
-    low, high, low_by, high_by = _followers(circuit, values, con, out_low, out_high)
+    be_law, bc_law, be_by_bc, bc_by_be = Law(be, be), Law(bc, bc), be, bc
+    channel, by_gate = Law(ds, ds), gs
+    low, high, low_by, high_by = Law(con, con), Law(con, con), con, con
+    if t:  # what a section has none of is not worked out, and stays empty
+        be_law, bc_law, be_by_bc, bc_by_be = _transistors(circuit, values, be, bc)
+    if c:
+        channel, by_gate = _channels(circuit, values, gs, ds)
+    if f:
+        low, high, low_by, high_by = _followers(circuit, values, con, out_low, out_high)
     idle, still = BLOCKED * gs, BLOCKED * con
     amps = [diodes.amps, be_law.amps, bc_law.amps, idle, channel.amps, still]
     own = [diodes.slopes, be_law.slopes, bc_law.slopes, np.full_like(gs, BLOCKED)]
