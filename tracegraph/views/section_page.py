@@ -1,26 +1,24 @@
 """What was understood of a file: parts, nets, rails, and everything left open."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from tracegraph.meter.unknowns.unknown import Unknown
-from tracegraph.stage.kind import Form
-from tracegraph.stage.part import Part, Pin, Status
 from tracegraph.stage.reading import Block as Readings
 from tracegraph.stage.reading import Event
 from tracegraph.stage.stage import Rest, RestForm, Stage, State
-from tracegraph.views.amounts import amount, assumed, value_of, whole
+from tracegraph.views.amounts import amount, whole
 from tracegraph.views.page import (
     GAP,
     Block,
     Line,
     Page,
-    Table,
     Tone,
     Verbatim,
     caution,
     title,
 )
+from tracegraph.views.section_tables import net_table, part_table
 from tracegraph.views.words import bench
 
 FEW = 4  # alternatives that are told one by one
@@ -55,8 +53,8 @@ def section_page(section: Section) -> Page:
         *map(caution, section.cautions),
         *_first(section),
         *_problems(section),
-        *_parts(stage),
-        *_nets(stage),
+        *_headed("Parts", part_table(stage)),
+        *_headed("Nets", net_table(stage)),
         *_supplies(stage),
         *_drives(stage),
         *_open(section),
@@ -99,95 +97,6 @@ def _first(section: Section) -> tuple[Block, ...]:
 def _problems(section: Section) -> tuple[Block, ...]:
     texts = [block for text in section.problems for block in (Verbatim(text, 2), GAP)]
     return _headed("Doubts and errors", texts[:-1])
-
-
-def _parts(stage: Stage) -> tuple[Block, ...]:
-    """Return parts, those of one kind together, kinds in file order."""
-    kinds = list(dict.fromkeys(part.kind.word for part in stage.parts))
-    ordered = sorted(stage.parts, key=lambda part: kinds.index(part.kind.word))
-    rows = tuple(_part(part) for part in ordered)
-    head = ("part", "kind", "value", "pins", "assumed, found")
-    return _headed("Parts", (Table(head, rows),) if rows else ())
-
-
-def _part(part: Part) -> tuple[str, ...]:
-    remarks = (
-        *(one for one in assumed(part) if one),
-        *_found(part),
-    )
-    return (
-        part.ref,
-        part.kind.title,
-        value_of(part),
-        _pins(part),
-        ", ".join(remarks),
-    )
-
-
-def _pins(part: Part) -> str:
-    """Return where a part's pins go, two-terminal parts as they are written."""
-    nets = {
-        name: "not traced" if name in part.untraced else net
-        for name, net in part.pins.items()
-    }
-    if part.kind.form is not Form.PINS and len(nets) == 2:
-        two_way = part.kind.form is Form.TWO_WAY or "two-way" in part.variant
-        return f" {'--' if two_way or '1' in nets else '->'} ".join(nets.values())
-    return " ".join(f"{name}={net}" for name, net in nets.items())
-
-
-def _found(part: Part) -> Iterator[str]:
-    if part.status is not Status.FITTED:
-        yield part.status.value
-    if part.burnt:
-        yield "burnt"
-    if part.touched:
-        yield "touched"
-    if part.marked:
-        yield f'marked "{part.marked}"'
-    if part.type_number:
-        yield part.type_number
-    if part.variant:
-        yield " ".join(sorted(part.variant))
-    if part.note:
-        yield part.note
-
-
-def _nets(stage: Stage) -> tuple[Block, ...]:
-    rows = tuple(
-        (
-            net,
-            " ".join(_pin(stage, pin) for pin in pins) or "no pin",
-            _roles(stage, net),
-        )
-        for net, pins in stage.nets.items()
-    )
-    return _headed(
-        "Nets", (Table(("net", "pins", "what it is"), rows),) if rows else ()
-    )
-
-
-def _pin(stage: Stage, pin: Pin) -> str:
-    """Return a pin's name; a part with a single pin needs only its own."""
-    part = stage.part(pin.part)
-    return pin.part if part and len(part.pins) == 1 else str(pin)
-
-
-def _roles(stage: Stage, net: str) -> str:
-    roles = [
-        *("ground" for one in stage.grounds if one.net == net),
-        *(f"rail {amount(one.volts)}" for one in stage.rails if one.net == net),
-        *("input" for one in stage.inputs if one.net == net),
-        *("more may hang here" for one in stage.untraced if one == net),
-        *("plug is out" for one in stage.unplugged if one == net),
-        *("not traced" for pin in stage.nets[net] if _untraced(stage, pin)),
-    ]
-    return ", ".join(roles)
-
-
-def _untraced(stage: Stage, pin: Pin) -> bool:
-    part = stage.part(pin.part)
-    return part is not None and pin.name in part.untraced
 
 
 def _supplies(stage: Stage) -> tuple[Block, ...]:
