@@ -4,6 +4,7 @@ Arrays here have the ports first and the readings last: what one class of device
 needs then lies together.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
@@ -101,6 +102,27 @@ class Found(NamedTuple):
     residual: Floats
     converged: Truths
 
+    def take(self, readings: Ints) -> "Found":
+        """Return some of the readings."""
+        across, ports, residual, converged = self
+        return Found(
+            across[readings],
+            ports[:, readings],
+            residual[readings],
+            converged[readings],
+        )
+
+
+def together(found: Sequence[Found]) -> Found:
+    """Return the readings of several batches as those of one."""
+    across, ports, residual, converged = zip(*found, strict=True)
+    return Found(
+        np.concatenate(across),
+        np.concatenate(ports, axis=1),
+        np.concatenate(residual),
+        np.concatenate(converged),
+    )
+
 
 @dataclass(frozen=True)
 class Batch:
@@ -157,21 +179,22 @@ def batch(skeleton: Skeleton, drive: Drive) -> Batch:
 
 
 def probes(skeleton: Skeleton, pairs: Ints) -> Probes:
-    """Return how pairs of nodes are seen from the ports; open pairs from nowhere."""
-    tree, tied = skeleton.tree, skeleton.tied[:, None]
-    paths = tree.paths(pairs) * tree.joined(pairs)[:, None]
-    inner, outer = paths[:, skeleton.inner], paths[:, ~skeleton.inner]
-    volts = inner @ skeleton.inside
-    leads = skeleton.loops @ volts.T
-    leads[skeleton.tied] = outer.T
-    reach = np.zeros((len(leads) + 1, len(pairs)))
-    np.matmul(skeleton.undo, leads, out=reach[:-1])
-    straight = np.einsum("ij,ij->i", volts, inner)
-    drawn = np.where(tied, reach[:-1], -skeleton.idle[:, None] * reach[:-1])
+    """Return how pairs of nodes are seen from the ports."""
+    red, black = pairs.T
+    reach = np.zeros((len(skeleton.idle) + 1, len(pairs)))
+    ahead = reach[:-1]
+    np.subtract(skeleton.reach[:, red], skeleton.reach[:, black], out=ahead)
+    straight = _between(skeleton.straight, red, black)
     return Probes(
-        leads,
+        skeleton.leads[:, red] - skeleton.leads[:, black],
         reach,
         straight,
-        straight + np.einsum("ij,ij->j", leads, drawn),
-        inner @ skeleton.sources,
+        straight + _between(skeleton.slack, red, black),
+        skeleton.levels[red] - skeleton.levels[black],
     )
+
+
+def _between(ohms: Floats, red: Ints, black: Ints) -> Floats:
+    """Return resistances between pairs from impedances at nodes."""
+    there = ohms[red, red] - ohms[red, black]
+    return there + (ohms[black, black] - ohms[black, red])

@@ -16,7 +16,7 @@ from tracegraph.network.device import pattern
 from tracegraph.network.skeleton import Truths
 
 MATTERS = 1e-3  # share of a step that may be wrong for a port taken as idle
-SPARE = 6  # systems are stacked with others that are up to a sixth larger
+SPARE = 3  # systems are stacked with others that are up to a third larger
 LARGEST = 1_000_000  # matrix entries in a stack
 NUDGE = 1e-9  # of the largest entry
 
@@ -167,12 +167,13 @@ def _solved(stack: Stack, idle: Step, bent: tuple[Bend, ...], reach: Reach) -> F
     count, most = ports.shape
     rows = readings[:, None]
     table = np.zeros((count, most + 1, most + 1))
-    for slopes, follows in bent:
-        own, moved = slopes[ports, rows], follows[ports]
-        if most and own.any():
-            felt = reach.impedance[ports[:, :, None], moved[:, None, :]]
-            table[:, :-1, :-1] += felt * own[:, None, :]
-            table[:, -1, :-1] += reach.probes[moved, rows] * own
+    first, *others = bent
+    own = first.slopes[ports, rows]
+    cells = ports[:, :, None] * len(reach.impedance) + ports[:, None, :]
+    np.multiply(reach.impedance.take(cells), own[:, None, :], out=table[:, :-1, :-1])
+    np.multiply(reach.probes[ports, rows], own, out=table[:, -1, :-1])
+    for slopes, follows in others:
+        _follow(table, stack, reach, slopes, follows)
     delivered = reach.delivered[readings]
     table[:, :-1, -1] = -reach.probes[ports, rows] * delivered[:, None]
     table[:, -1, -1] = -reach.own[readings] * delivered
@@ -182,6 +183,20 @@ def _solved(stack: Stack, idle: Step, bent: tuple[Bend, ...], reach: Reach) -> F
     right[:, :-1, 0] = np.where(ports == known, idle.ports[known, rows], 0.0)
     right[:, -1, 0] = idle.across[readings]
     return _solve(table, right)[:, :, 0]
+
+
+def _follow(
+    table: Floats, stack: Stack, reach: Reach, slopes: Floats, follows: Ints
+) -> None:
+    """Add the currents that follow another port's voltage; few do."""
+    readings, ports = stack
+    slope = slopes[ports, readings[:, None]]
+    row, column = np.nonzero(slope)
+    if row.size:
+        steep, moved = slope[row, column], follows[ports[row, column]]
+        felt = reach.impedance[ports[row], moved[:, None]]
+        table[row, :-1, column] += felt * steep[:, None]
+        table[row, -1, column] += reach.probes[moved, readings[row]] * steep
 
 
 def _solve(table: Floats, right: Floats) -> Floats:

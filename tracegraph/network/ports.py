@@ -2,15 +2,15 @@
 
 import numpy as np
 
-from tracegraph.network.batch import Batch, Found, Probes, batch, probes
+from tracegraph.network.batch import Batch, Found, Probes, batch, probes, together
 from tracegraph.network.circuit import Circuit, Ints
 from tracegraph.network.dense import solve_items
 from tracegraph.network.drive import Drive, Solution
 from tracegraph.network.portwise import begin, newton, start
-from tracegraph.network.skeleton import Skeleton, skeleton
+from tracegraph.network.skeleton import Skeleton, Truths, skeleton
 
 CHUNK = 100_000  # port voltages at a time: what fits a processor's cache
-BRIEFLY = 30  # rounds, within which all but a few readings in a thousand are found
+BRIEFLY = 10  # rounds, within which all but a few readings in a hundred are found
 RAMP = (1e-4, 1e-3, 1e-2, 0.05, 0.2, 0.4, 0.6, 0.8, 1.0)
 
 
@@ -32,47 +32,67 @@ def solve_pairs(circuit: Circuit, pairs: Ints, drive: Drive) -> Solution:
 
 def solve_prepared(prepared: Skeleton, pairs: Ints, drive: Drive) -> Solution:
     """Return the same as `solve_pairs`, the section being prepared already."""
-    under = batch(prepared, drive)
-    stand = probes(prepared, pairs)
+    joined = prepared.tree.joined(pairs)
+    ways, row = _ways(pairs, joined)
     with np.errstate(over="ignore", invalid="ignore", divide="ignore"):
-        across, ports, residual, converged = _solve(under, stand, pairs)
-        joined = prepared.tree.joined(pairs)
-        volts = np.where(joined, across, drive.volts)
-        amps = np.where(joined, drive.current(volts)[0], 0.0)
+        found = _solve(batch(prepared, drive), ways)
+    across, residual = found.across[row], found.residual[row]
+    converged, ports = found.converged[row], found.ports.T[row]
     blank = np.where(converged, 0.0, np.nan)
-    return Solution(
-        volts + blank, amps + blank, (ports + blank).T, residual, ~joined, converged
-    )
+    volts = np.where(joined, across, drive.volts) + blank
+    with np.errstate(over="ignore", invalid="ignore"):
+        amps = np.where(joined, drive.current(volts)[0], blank)
+    ports += blank[:, None]
+    return Solution(volts, amps, ports, residual, ~joined, converged)
 
 
-def _solve(under: Batch, stand: Probes, pairs: Ints) -> Found:
+def _ways(pairs: Ints, joined: Truths) -> tuple[Ints, Ints]:
+    """Return the pairs to solve, and for every pair which of them is its own.
+
+    Where nothing leads from red to black the meter drives nothing: one solve, the
+    probes on one net, is all of these.
+    """
+    apart = np.flatnonzero(~joined)
+    row = np.cumsum(joined) - 1
+    row[apart] = joined.sum()
+    nowhere = np.repeat(pairs[apart[:1], :1], 2, axis=1)
+    return np.concatenate([pairs[joined], nowhere]), row
+
+
+def _solve(under: Batch, pairs: Ints) -> Found:
     """Solve readings, the stubborn ones by detours."""
-    found = _in_chunks(under, stand)
-    detours = (_anew, _ramped)
-    for detour in detours:
-        failed = np.flatnonzero(~found.converged)
-        if failed.size:
-            _put(found, failed, detour(under, stand.take(failed)))
-    failed = np.flatnonzero(~found.converged)
-    if failed.size:
-        _put(found, failed, _densely(under, pairs[failed]))
+    found = _in_chunks(under, pairs)
+    for detour in (_onward, _anew, _ramped):
+        left = np.flatnonzero(~found.converged)
+        if left.size:
+            reached = found.take(left)
+            stand = probes(under.skeleton, pairs[left])
+            _put(found, left, detour(under, stand, reached))
+    left = np.flatnonzero(~found.converged)
+    if left.size:
+        _put(found, left, _densely(under, pairs[left]))
     return found
 
 
-def _in_chunks(under: Batch, stand: Probes) -> Found:
+def _in_chunks(under: Batch, pairs: Ints) -> Found:
     """Solve as many readings at a time as the processor's cache holds."""
-    count, size = len(stand.idle), max(1, CHUNK // (len(under.knees.high) + 1))
+    size = max(1, CHUNK // (len(under.knees.high) + 1))
     found = []
-    for first in range(0, max(count, 1), size):
-        some = stand.take(np.arange(first, min(first + size, count)))
-        found.append(newton(under, some, start(under, some), BRIEFLY))
-    return Found(*(np.concatenate(part, axis=-1) for part in zip(*found, strict=True)))
+    for first in range(0, max(len(pairs), 1), size):
+        stand = probes(under.skeleton, pairs[first : first + size])
+        found.append(newton(under, stand, start(under, stand), BRIEFLY))
+    return together(found)
 
 
-def _anew(under: Batch, stand: Probes) -> Found:
+def _onward(under: Batch, stand: Probes, reached: Found) -> Found:
+    """Go on with what is left of all chunks."""
+    return newton(under, stand, begin(reached.ports, reached.across))
+
+
+def _anew(under: Batch, stand: Probes, reached: Found) -> Found:
     """Begin with nothing at all: another way, and most often a better one."""
-    ports = np.zeros((len(under.knees.high), len(stand.idle)))
-    return newton(under, stand, begin(ports, np.zeros(len(stand.idle))))
+    ports, across = np.zeros_like(reached.ports), np.zeros_like(reached.across)
+    return newton(under, stand, begin(ports, across))
 
 
 def _put(found: Found, readings: Ints, better: Found) -> None:
@@ -81,7 +101,7 @@ def _put(found: Found, readings: Ints, better: Found) -> None:
         whole[..., readings] = part
 
 
-def _ramped(under: Batch, stand: Probes) -> Found:
+def _ramped(under: Batch, stand: Probes, _: Found) -> Found:
     """Turn meter and sources up from nothing."""
     first = under.turned_down(RAMP[0])
     found = newton(first, stand, start(first, stand))

@@ -34,36 +34,36 @@ class Skeleton:
     Attributes:
         circuit: The section.
         tree: Its spanning tree.
-        inner: Which of the tree's branches are conductors.
-        inside: Impedance along those, tree ports shorted, in ohms.
-        loops: Conductors on every port's path, (ports, inner branches).
-        cuts: Tree ports on every port's path, (ports, tree ports).
         tied: Which ports are tree ports; their rows are currents, the rest voltages.
         by_volts: Rows of the equations for the ports' voltages, (ports, ports).
         by_amps: Rows of the equations for the ports' currents.
         rest: What the sources put in, one a row.
-        sources: Voltages along the inner branches that the sources make.
         idle: Slopes of the ports at zero volts, in siemens.
         undo: Inverse of the equations, all ports at their idle slope.
         impedance: Port voltages for currents between ports then, in ohms.
+        leads: What an ampere into a node adds to the equations, (ports, nodes).
+        reach: Port voltages for it, all ports at their idle slope, (ports, nodes).
+        straight: Node voltages for it, tree ports shorted, (nodes, nodes).
+        slack: What the ports at their idle slope add to these.
+        levels: Node voltages that the sources make then.
         flaw: Worst Kirchhoff residual of the conductors for one ampere put in.
         source_flaw: The same for what the sources put in.
     """
 
     circuit: Circuit
     tree: Tree
-    inner: Truths
-    inside: Floats
-    loops: Floats
-    cuts: Floats
     tied: Truths
     by_volts: Floats
     by_amps: Floats
     rest: Floats
-    sources: Floats
     idle: Floats
     undo: Floats
     impedance: Floats
+    leads: Floats
+    reach: Floats
+    straight: Floats
+    slack: Floats
+    levels: Floats
     flaw: float
     source_flaw: float
 
@@ -74,32 +74,36 @@ def skeleton(circuit: Circuit) -> Skeleton:
     idle = law(circuit, circuit.values, np.zeros(len(ports))).slopes[: len(ports)]
     straight, ends = lines(circuit), _straight_ends(circuit)
     tree, inner, tied = _tree(circuit, ends, straight, idle)
-    paths = tree.paths(ports)
+    paths, along = tree.paths(ports), tree.paths(ends)[:, inner]
     loops, cuts = paths[:, inner], paths[:, ~inner]
-    along = tree.paths(ends)[:, inner]
     stiff = along.T @ (straight.siemens[:, None] * along)
     inside = _inverse(stiff)
     pushed = along.T @ (straight.siemens * straight.emf)
     sources = inside @ pushed
+    near = inside @ tree.potentials[:, inner].T
     crossed = loops @ inside @ loops.T
     undo, impedance = _inverted(crossed, cuts, tied, idle)
     own = np.eye(len(ports))
     spread = cuts @ own[tied]
+    leads = loops @ near
+    leads[tied] = tree.potentials[:, ~inner].T
+    reach = undo @ leads
+    drawn = np.where(tied[:, None], reach, -idle[:, None] * reach)
     return Skeleton(
         circuit=circuit,
         tree=tree,
-        inner=inner,
-        inside=inside,
-        loops=loops,
-        cuts=cuts,
         tied=tied,
         by_volts=np.where(tied[:, None], 0.0, own - spread),
         by_amps=np.where(tied[:, None], spread.T, crossed),
         rest=np.where(tied, 0.0, loops @ sources),
-        sources=sources,
         idle=idle,
         undo=undo,
         impedance=impedance,
+        leads=leads,
+        reach=reach,
+        straight=tree.potentials[:, inner] @ near,
+        slack=leads.T @ drawn,
+        levels=tree.potentials[:, inner] @ sources,
         flaw=_worst(stiff @ inside - np.eye(len(stiff))),
         source_flaw=_worst(stiff @ sources - pushed),
     )
