@@ -15,6 +15,8 @@ from tracegraph.network.system import Lines, System
 Truths = NDArray[np.bool_]
 
 ROUNDS = 60
+EAGER = 14  # rounds after which swinging to and fro is damped, now and then
+SHARES = (1.0, 0.5, 1.0, 0.3, 1.0, 0.7, 1.0, 1.0)  # of the way to go
 SHORT_ROUNDS = 30  # on a detour, where the next attempt starts nearer
 STEP = 1e-6  # volts; what is left after a step is its square over 26 mV or so
 RELATIVE_STEP = 1e-9
@@ -133,6 +135,10 @@ class _Work(NamedTuple):
             straight,
         )
 
+    def nearer(self, before: Floats, share: float) -> "_Work":
+        """Return the items with a part of the way to the next points only."""
+        return self._replace(ports=before + share * (self.ports - before))
+
 
 class _Flow(NamedTuple):
     """Currents at the present point: excess by cut and by node, and the slopes."""
@@ -174,7 +180,7 @@ def newton(problem: Problem, start: Floats, rounds: int = ROUNDS) -> State:
     clamp = drive_knees(problem.drive)
     work = _begin(problem, start)
     rows = np.arange(count)
-    for _ in range(rounds):
+    for turn in range(rounds):
         flow = _flow(problem, work)
         rest = ~flow.bent & (work.step <= 1.0) & trusted(flow.residual, problem.drive)
         state.unknowns[rows], state.residual[rows] = work.unknowns, flow.residual
@@ -186,7 +192,10 @@ def newton(problem: Problem, start: Floats, rounds: int = ROUNDS) -> State:
             rows, problem = rows[left], problem.take(left)
             work, flow = work.take(left), flow.take(left)
             knees = Knees(*(some(table, left) for table in knees))
-        work = _advance(problem, work, flow, knees, clamp)
+        before, work = work.ports, _advance(problem, work, flow, knees, clamp)
+        share = SHARES[turn % len(SHARES)] if turn >= EAGER else 1.0
+        if share < 1.0:
+            work = work.nearer(before, share)
     return state
 
 
