@@ -12,7 +12,7 @@ from scipy.special import lambertw
 
 from tests.network.circuits import circuit, every_pair, pair, resistors
 from tests.sections import drop_at, junction, resistor, section
-from tracegraph.network import dense, newton
+from tracegraph.network import dense, detours, newton
 from tracegraph.network.circuit import Circuit, Floats, compile_placed
 from tracegraph.network.dense import solve_items
 from tracegraph.network.device import BLOCKED
@@ -298,7 +298,7 @@ def test_what_does_not_come_to_rest_is_no_number(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     monkeypatch.setattr(newton, "trusted", lambda residual, _: residual < 0)
-    monkeypatch.setattr(newton, "PATIENCE", 2)
+    monkeypatch.setattr(detours, "PATIENCE", 2)
     net = circuit((junction(0.6, 0.06), "A K"))
     found, nodes = solve_items(net, pair(net, "A", "K"), DIODE)
     assert not found.converged[0]

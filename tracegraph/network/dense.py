@@ -12,8 +12,9 @@ about 1e-7 V at 1 mA.
 import numpy as np
 
 from tracegraph.network.circuit import Circuit, Floats, Ints
+from tracegraph.network.detours import solve
 from tracegraph.network.drive import Drive, Solution
-from tracegraph.network.newton import Problem, State, Truths, solve, some
+from tracegraph.network.newton import Problem, State, Truths, some
 from tracegraph.network.system import System, lines, system
 
 ENTRIES = 2_000_000  # matrix entries at a time: 16 megabytes, a few times over

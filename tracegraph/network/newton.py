@@ -17,16 +17,8 @@ Truths = NDArray[np.bool_]
 ROUNDS = 60
 EAGER = 14  # rounds after which swinging to and fro is damped, now and then
 SHARES = (1.0, 0.5, 1.0, 0.3, 1.0, 0.7, 1.0, 1.0)  # of the way to go
-SHORT_ROUNDS = 30  # on a detour, where the next attempt starts nearer
 STEP = 1e-6  # volts; what is left after a step is its square over 26 mV or so
 RELATIVE_STEP = 1e-9
-RAMP = (1e-4, 1e-3, 1e-2, 0.03, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8, 0.9, 1.0)
-HOLD = 0.1  # siemens to begin with
-LEAST_HOLD, MOST_HOLD = 1e-13, 1e4  # siemens that hold nothing any more, or all
-LOOSER = 0.25
-TIGHTER = 20.0
-PATIENCE = 120  # slow steps
-GAINS = (0.003, 0.01, 0.03, 0.1, 0.3, 1.0)
 LEAST_SCALE = 1e-15  # siemens
 
 
@@ -159,19 +151,6 @@ class _Flow(NamedTuple):
         )
 
 
-def solve(problem: Problem, start: Floats) -> State:
-    """Return the steady state of every item, by detours for the stubborn ones."""
-    with np.errstate(over="ignore", invalid="ignore"):
-        state = newton(problem, start)
-        for detour in (_ramp, _settle, _soften):
-            failed = np.flatnonzero(~state.converged)
-            if failed.size:
-                found = detour(problem.take(failed), start[failed])
-                for whole, part in zip(state, found, strict=True):
-                    whole[failed] = part
-    return state
-
-
 def newton(problem: Problem, start: Floats, rounds: int = ROUNDS) -> State:
     """Return where Newton's method comes to rest, converged or not."""
     count = len(start)
@@ -290,33 +269,3 @@ def _nearest(tables: Floats, rights: Floats) -> Floats:
     """Return least-squares solutions: one of the systems is exactly singular."""
     pairs = zip(tables, np.nan_to_num(rights), strict=True)
     return np.array([np.linalg.lstsq(table, right)[0] for table, right in pairs])
-
-
-def _ramp(problem: Problem, start: Floats) -> State:
-    """Turn meter and sources up from nothing."""
-    state = newton(problem.scaled(RAMP[0]), np.zeros_like(start))
-    for share in RAMP[1:]:
-        state = newton(problem.scaled(share), state.unknowns, SHORT_ROUNDS)
-    return state
-
-
-def _settle(problem: Problem, start: Floats) -> State:
-    """Let every node move only slowly, as if a capacitance hung on it."""
-    past = np.zeros_like(start)
-    hold = np.full(len(start), HOLD)
-    for _ in range(PATIENCE):
-        state = newton(problem.held(hold, past), past, SHORT_ROUNDS)
-        past = np.where(state.converged[:, None], state.unknowns, past)
-        hold = hold * np.where(state.converged, LOOSER, TIGHTER)
-        if (hold < LEAST_HOLD).all():
-            break
-        hold = np.clip(hold, LEAST_HOLD, MOST_HOLD)
-    return newton(problem, past)
-
-
-def _soften(problem: Problem, start: Floats) -> State:
-    """Begin with followers that hardly follow."""
-    state = _settle(problem.softened(GAINS[0]), start)
-    for share in GAINS[1:]:
-        state = newton(problem.softened(share), state.unknowns)
-    return state

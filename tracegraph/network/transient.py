@@ -13,8 +13,9 @@ import numpy as np
 
 from tracegraph.network.circuit import Circuit, Floats, Ints
 from tracegraph.network.dense import problem_of, solve_items
+from tracegraph.network.detours import solve
 from tracegraph.network.drive import Drive
-from tracegraph.network.newton import Problem, State, Truths, newton, solve, some
+from tracegraph.network.newton import Problem, State, Truths, newton, some
 from tracegraph.network.slow import slow
 from tracegraph.network.system import Lines, system
 
