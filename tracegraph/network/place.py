@@ -45,9 +45,13 @@ def place(stage: Stage, power: str = COLD) -> tuple[Placed, ...]:
     """
     cold = power == COLD
     placed = [one for part in stage.parts for one in place_part(part, cold=cold)]
-    placed += _links(stage)
-    placed += _rests(stage) if cold else _supplies(stage, power)
-    return tuple(placed)
+    return (*placed, *place_around(stage, power))
+
+
+def place_around(stage: Stage, power: str = COLD) -> Iterator[Placed]:
+    """Yield what is no part: links, and the rest of the board or the supplies."""
+    yield from _links(stage)
+    yield from _rests(stage) if power == COLD else _supplies(stage, power)
 
 
 def place_part(part: Part, *, cold: bool) -> Iterator[Placed]:
