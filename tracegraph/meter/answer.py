@@ -13,7 +13,7 @@ from tracegraph.meter.cases import bound, hull, scale_cases, together, unknown_c
 from tracegraph.meter.expected import Case, Expected
 from tracegraph.meter.profile import Profile
 from tracegraph.meter.reason import Reason, reasons
-from tracegraph.meter.settle import Early, early, early_window
+from tracegraph.meter.settle import Early, early, early_windows
 from tracegraph.meter.spans import Span, Spans, spans_of
 from tracegraph.meter.unknowns.boards import Boards
 from tracegraph.meter.unknowns.table import Table
@@ -42,6 +42,7 @@ class _Found(NamedTuple):
     table: Table
     spans: Spans
     early: Early
+    windows: dict[int, tuple[float, float]]
     reasons: tuple[Reason, ...]
     across: tuple[Across, ...]
 
@@ -58,12 +59,14 @@ def answers(bench: Bench, pairs: Pairs, mode: Mode) -> list[Expected]:
         return [without_mode(bench, pair, mode) for pair in pairs]
     table = Table(bench.boards, pairs, mode, bench.profile)
     soon = early(table, bench.condition.after)
+    held = np.flatnonzero([soon.held(k) for k in range(len(pairs))])
     rows = {k: (0,) if soon.held(k) else _needed(table, k) for k in range(len(pairs))}
     found = _Found(
         bench,
         table,
         spans_of(table, rows),
         soon,
+        early_windows(table, held, soon, bench.condition.after),
         reasons(bench.section, table),
         across(bench.boards, table),
     )
@@ -220,7 +223,7 @@ def _early_spans(found: _Found, k: int) -> dict[int, tuple[Span, ...]]:
     """
     table, seen = found.table, found.early
     scale = table.profile.scales(table.mode)[int(seen.scale[k])]
-    low, high = early_window(table, k, seen, found.bench.condition.after)
+    low, high = found.windows[k]
     usual = float(seen.values[k])
     opens = isinf(usual) or high >= scale.full
     spans: dict[int, tuple[Span, ...]] = {

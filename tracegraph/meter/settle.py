@@ -12,15 +12,13 @@ from tracegraph.meter.profile import Scale
 from tracegraph.meter.unknowns.table import Table, nodes_of
 from tracegraph.network.circuit import Circuit, Floats, Ints
 from tracegraph.network.slow import slow
-from tracegraph.network.spread import spread_of
 from tracegraph.network.transient import charge
 from tracegraph.stage.reading import Mode
 
 PATIENCE = 10.0  # seconds a hand holds still; common practice, no source
 SOON = 0.2  # seconds until an eye can read a display
-MOVERS = 2  # unknowns that are tried on a reading that never rests
-DRAWS = 64
-SEED = 11
+STRETCH = 1.5 * 1.25  # a hand's second, and a capacitor's tolerance
+STILL = 0.05  # tolerance of what does not climb
 SAME = 0.01  # part of a display within which it is said to rest
 PER_DECADE = 8
 TIMES = tuple(float(t) for t in np.geomspace(0.1, 1000.0, 4 * PER_DECADE + 1))
@@ -65,13 +63,9 @@ def early(table: Table, after: float) -> Early:
         waits = _waits(circuit, table)
     first, values, scale = _moment(table, 0, np.flatnonzero(waits), after)
     differs = waits & ~table.same(values, np.arange(count)) & ~np.isnan(values)
-    settles = np.zeros(count)
-    for pair in np.flatnonzero(differs):
-        settles[pair] = _rests(circuit, table, int(pair))
+    settles = _rests(circuit, table, np.flatnonzero(differs))
     held = np.flatnonzero(settles > PATIENCE)
-    rows = {
-        row for pair in held for row in table.alone(table.movers(int(pair))[:MOVERS])
-    }
+    rows = {row for pair in held for row in table.alone(table.movers(int(pair))[:1])}
     others = {row: _moment(table, row, held, after)[1] for row in sorted(rows)}
     return Early(differs, first, values, scale, settles, stores, others)
 
@@ -100,18 +94,26 @@ def _moment(
     return first, values, scale
 
 
-def early_window(
-    table: Table, pair: int, found: Early, after: float
-) -> tuple[float, float]:
-    """Return least and greatest early display of drawn healthy boards, meter included."""
+def early_windows(
+    table: Table, pairs: Ints, found: Early, after: float
+) -> dict[int, tuple[float, float]]:
+    """Return least and greatest early display of healthy boards, meter included.
+
+    The hand's second is anything from two thirds of one to one and a half, and a
+    capacitor that is a quarter too large fills a quarter later: both are a stretch of
+    time. What does not climb has its own tolerance.
+    """
     circuit = table.usual.board.circuit
-    scale = table.profile.scales(table.mode)[int(found.scale[pair])]
-    spread = spread_of(circuit)
-    values = spread.values(spread.draw(np.random.default_rng(SEED), DRAWS))
-    pairs = np.full(DRAWS, pair)
-    seen = _seen(circuit, table, pairs, scale, (after,), values)[:, 0]
-    low, high = float(np.nanmin(seen)), float(np.nanmax(seen))
-    return max(low - scale.error(low), 0.0), min(high + scale.error(high), scale.full)
+    times = (after / STRETCH, after * STRETCH)
+    windows: dict[int, tuple[float, float]] = {}
+    for index, scale in enumerate(table.profile.scales(table.mode)):
+        here = pairs[found.scale[pairs] == index]
+        seen = _seen(circuit, table, here, scale._replace(full=inf), times)
+        for pair, ends in zip(here, seen, strict=True):
+            low, high = float(ends.min()) * (1 - STILL), float(ends.max()) * (1 + STILL)
+            low, high = low - scale.error(low), high + scale.error(high)
+            windows[int(pair)] = max(low, 0.0), min(high, scale.full)
+    return windows
 
 
 def _waits(circuit: Circuit, table: Table) -> NDArray[np.bool_]:
@@ -131,23 +133,33 @@ def _seen(
     pairs: Ints,
     scale: Scale,
     times: Sequence[float],
-    values: Floats | None = None,
 ) -> Floats:
     """Return displays at some times, (readings, times); infinite for OL."""
     nodes = nodes_of(circuit, [table.pairs[pair] for pair in pairs])
     plus = polarised(nodes, table.mode, table.profile)
-    run = charge(circuit, plus, scale.drive, times, values)
+    if not pairs.size:
+        return np.zeros((0, len(times)))
+    run = charge(circuit, plus, scale.drive, times)
     seen = displayed(run.volts, run.amps, table.mode, table.profile)
     return np.where(seen > scale.full, np.inf, seen)
 
 
-def _rests(circuit: Circuit, table: Table, pair: int) -> float:
-    """Return the seconds after which a display does not change any more."""
-    scale = table.profile.scales(table.mode)[int(table.usual.shown.scale[pair])]
-    endless = scale._replace(full=inf)
-    seen = _seen(circuit, table, np.array([pair]), endless, TIMES)[0]
-    if seen[-1] > scale.full:
-        return _crossing(seen, scale.full)
+def _rests(circuit: Circuit, table: Table, pairs: Ints) -> Floats:
+    """Return for all pairs the seconds after which a display does not change any more."""
+    found = np.zeros(len(table.pairs))
+    for index, scale in enumerate(table.profile.scales(table.mode)):
+        here = pairs[table.usual.shown.scale[pairs] == index]
+        if here.size:
+            endless = scale._replace(full=inf)
+            seen = _seen(circuit, table, here, endless, TIMES)
+            found[here] = [_rest(row, scale.full) for row in seen]
+    return found
+
+
+def _rest(seen: Floats, full: float) -> float:
+    """Return when one display comes to rest; infinite if it never does."""
+    if seen[-1] > full:
+        return _crossing(seen, full)
     moving = np.flatnonzero(np.abs(seen - seen[-1]) > SAME * abs(seen[-1]))
     if not moving.size:
         return TIMES[0]

@@ -23,7 +23,8 @@ from tracegraph.stage.reading import Mode
 
 SHARE = 0.997
 STRAIGHT = 0.35  # part of the reach by which the bend may differ from the straight line
-DRAWS = 400
+DRAWS = 300
+TAIL = 10  # greatest draws from which the edge is told
 SEED = 20
 
 
@@ -94,17 +95,24 @@ def windows(
     effect = np.stack([steer * (by_value @ side) for side in spread.slopes()])
     edges, reaches = _likely_edges(bench, spread, nodes, typical, effect)
     worst = _corners(bench, spread, nodes, effect)
-    bent = ~(
-        np.abs(edges - typical - reaches) <= STRAIGHT * np.abs(reaches) + scale.step
+    furthest = np.abs(effect).sum(axis=2) * np.array([[-1.0], [1.0]])
+    bent = _bends(edges - typical, reaches, scale) | _bends(
+        worst - typical, furthest, scale
     )
     rows = np.flatnonzero(bent.any(axis=0))
     if rows.size and draw:
-        edges[:, rows], drawn = _drawn(bench, spread, rows)
+        edges[:, rows], drawn = _drawn(bench, spread, nodes, rows)
         worst[0, rows] = np.fmin(worst[0, rows], drawn[0])
         worst[1, rows] = np.fmax(worst[1, rows], drawn[1])
     elif rows.size:
         edges[:, rows] = worst[:, rows]
     return with_meter(typical, edges, worst, scale)
+
+
+def _bends(moved: Floats, straight: Floats, scale: Scale) -> NDArray[np.bool_]:
+    """Return where a display does not move as the straight line says."""
+    allowed = STRAIGHT * np.abs(straight) + scale.step
+    return np.asarray(~(np.abs(moved - straight) <= allowed))
 
 
 def _likely_edges(
@@ -147,17 +155,32 @@ def _likeliest(effect: Floats, reach: Floats) -> Floats:
     return np.asarray(heading * np.minimum(high * unit, 1.0))
 
 
-def _drawn(bench: _Bench, spread: Spread, rows: Ints) -> tuple[Floats, Floats]:
+def _drawn(
+    bench: _Bench, spread: Spread, nodes: Floats, rows: Ints
+) -> tuple[Floats, Floats]:
     """Return window edges and extremes of readings from drawn boards."""
     draws = spread.draw(np.random.default_rng(SEED), DRAWS)
     values = spread.values(draws)
     which = np.repeat(rows, DRAWS)
-    seen = bench.shows(which, np.tile(values, (len(rows), 1))).reshape(len(rows), DRAWS)
+    every = np.tile(values, (len(rows), 1))
+    seen = bench.shows(which, every, nodes[which]).reshape(len(rows), DRAWS)
     seen = np.where(np.isnan(seen), np.inf, seen)
     ordered = np.sort(seen, axis=1)
-    cut = int(len(values) * (1 - SHARE) / 2)
-    edges = np.stack([ordered[:, cut], ordered[:, -1 - cut]])
+    edges = np.stack([-_tail(-ordered[:, ::-1]), _tail(ordered)])
     return edges, np.stack([ordered[:, 0], ordered[:, -1]])
+
+
+def _tail(ordered: Floats) -> Floats:
+    """Return the upper edge of drawn displays, sorted: beyond all that were drawn.
+
+    The excess over the tenth greatest is taken as exponential, with the mean that was
+    drawn: for a bounded display this goes a little too far, never too short.
+    """
+    tenth = ordered[:, -TAIL]
+    with np.errstate(invalid="ignore"):
+        excess = (ordered[:, -TAIL:] - tenth[:, None]).mean(axis=1)
+    reach = np.log(TAIL / (ordered.shape[1] * (1 - SHARE) / 2))
+    return np.asarray(np.where(np.isfinite(excess), tenth + reach * excess, np.inf))
 
 
 def with_meter(typical: Floats, edges: Floats, worst: Floats, scale: Scale) -> Windows:

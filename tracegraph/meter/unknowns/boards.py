@@ -2,7 +2,7 @@
 
 First every unknown alone, each at every alternative, the others at their most usual.
 Those that move a reading are then tried together: every combination up to a limit,
-else all ends of the six that move most; and always a random sample of all.
+else all ends of those that move most; and always a random sample of all.
 
 All alternatives are compiled into one structure, what is not chosen switched off, so
 that boards differ in numbers only; an unknown pinout needs a structure for each order.
@@ -22,8 +22,6 @@ from tracegraph.stage.alter import apply
 from tracegraph.stage.change import Add, Change, Permute, Remove, Vary
 from tracegraph.stage.stage import Stage
 
-TOGETHER = 6  # unknowns tried at all their ends
-LIMIT = 64  # combinations tried in full
 SAMPLE = 8  # random combinations of all unknowns
 SEED = 7
 
@@ -108,19 +106,20 @@ class Boards:
             ]
         return found
 
-    def together(self, movers: Sequence[int]) -> list[Board]:
+    def together(self, movers: Sequence[int], limit: int) -> list[Board]:
         """Return boards with several of the unknowns moved at once.
 
         Args:
             movers: Indices of unknowns that move a reading, the biggest first.
+            limit: Combinations tried in full; beyond it, only both ends of as many
+                of the biggest movers as it allows.
         """
         if len(self.unknowns) < 2:
             return []
         choices = [range(len(self.unknowns[m].alternatives)) for m in movers]
-        if int(np.prod([len(one) for one in choices])) > LIMIT:
-            choices = [
-                range(0, len(one), max(len(one) - 1, 1)) for one in choices[:TOGETHER]
-            ]
+        if int(np.prod([len(one) for one in choices])) > limit:
+            ends = [range(0, len(one), max(len(one) - 1, 1)) for one in choices]
+            choices = ends[: limit.bit_length() - 1]
         found = [self._picked(movers, picks) for picks in product(*choices)]
         rng = np.random.default_rng(SEED)
         counts = [len(one.alternatives) for one in self.unknowns]

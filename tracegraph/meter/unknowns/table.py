@@ -17,6 +17,8 @@ from tracegraph.meter.unknowns.unknown import Alternative, Unknown
 from tracegraph.network.circuit import Circuit, Floats, Ints
 from tracegraph.stage.reading import UNITS, Mode
 
+TRIED = 64  # combinations of unknowns tried on a few pairs
+FEW_TRIED = 16  # and on many
 FEW = 8  # pairs up to which all boards are solved as one batch
 TOLD = 2  # unknowns that are named when a board is told from others
 SAME = 0.01  # displays closer than this part of themselves count as one
@@ -60,8 +62,18 @@ class Table:
         self.profile = profile
         self.rows = self._shown(boards.alone())
         known = {row.board.picks for row in self.rows}
-        more = {one.picks: one for one in boards.together(self._movers())}
+        many = len(pairs) > FEW
+        more = {
+            one.picks: one
+            for one in boards.together(
+                self._first_movers(), FEW_TRIED if many else TRIED
+            )
+        }
         self.rows += self._shown([b for picks, b in more.items() if picks not in known])
+
+    def _first_movers(self) -> list[int]:
+        """Return the unknowns that alone move any of the readings, the biggest first."""
+        return self._ranked(self._far(self.rows).sum(axis=1))
 
     def _shown(self, boards: Sequence[Board]) -> list[Row]:
         """Return what boards show: few pairs as one batch of all boards alike."""
@@ -145,32 +157,37 @@ class Table:
 
     def movers(self, pair: int) -> list[int]:
         """Return the unknowns that move a reading, the biggest mover first."""
-        return self._ranked([pair])
+        return self._every_mover[pair]
 
-    def _movers(self) -> list[int]:
-        return self._ranked(range(len(self.pairs)))
+    @cached_property
+    def _every_mover(self) -> list[list[int]]:
+        far = self._far(self.rows)
+        return [self._ranked(far[:, pair]) for pair in range(len(self.pairs))]
 
-    def _ranked(self, pairs: Sequence[int]) -> list[int]:
-        """Return the unknowns that move any of these readings, the biggest first.
+    def _far(self, rows: Sequence[Row]) -> Floats:
+        """Return how far boards move readings, (rows, pairs); 0 where not at all."""
+        seen = np.stack([row.shown.values for row in rows])
+        usual = self.usual.shown.values
+        with np.errstate(invalid="ignore"):
+            size = np.maximum(np.maximum(np.abs(seen), np.abs(usual)), 1e-9)
+            far = np.abs(seen - usual) / size
+        far = np.where(np.isfinite(seen) & np.isfinite(usual), far, FURTHEST)
+        return np.where(self.same(seen, np.arange(len(self.pairs))), 0.0, far)
+
+    def _ranked(self, far: Floats) -> list[int]:
+        """Return the unknowns that move something, the biggest first.
 
         Those that do so alone; where none does, those that do so together.
         """
         alone: dict[int, float] = defaultdict(float)
         joint: dict[int, float] = defaultdict(float)
-        for row in self.rows[1:]:
-            moved = ~self.same(row.shown.values, np.arange(len(self.pairs)))
-            far = sum(self._distance(row, pair) for pair in pairs if moved[pair])
-            sizes = alone if len(row.strayed) == 1 else joint
-            for unknown in row.strayed if far else ():
-                sizes[unknown] = max(sizes[unknown], far)
+        for row in np.flatnonzero(far):
+            strayed = self.rows[row].strayed
+            sizes = alone if len(strayed) == 1 else joint
+            for unknown in strayed:
+                sizes[unknown] = max(sizes[unknown], float(far[row]))
         found = alone or joint
         return sorted(found, key=lambda one: -found[one])
-
-    def _distance(self, row: Row, pair: int) -> float:
-        a, b = self.usual.shown.values[pair], row.shown.values[pair]
-        if not (np.isfinite(a) and np.isfinite(b)):
-            return FURTHEST
-        return float(abs(a - b) / max(abs(a), abs(b), 1e-9))
 
     def alone(self, movers: Sequence[int]) -> list[int]:
         """Return the rows in which one of these unknowns strays, and no other."""
