@@ -2,14 +2,17 @@
 
 from collections.abc import Sequence
 from math import exp, inf, log
+from random import Random
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from tests.network.circuits import circuit, pair
-from tests.sections import drop_at, junction, resistor
-from tracegraph.network.circuit import Circuit, Floats
+from tests.network.circuits import circuit, every_pair, pair
+from tests.sections import drop_at, junction, resistor, section
+from tracegraph.network.circuit import Circuit, Floats, compile_placed
 from tracegraph.network.dense import solve_items
 from tracegraph.network.drive import Drive
 from tracegraph.network.transient import charge, settling, slow
@@ -191,6 +194,20 @@ def test_whatever_moves_after_a_tenth_of_a_second_is_called_slow(
     pairs = np.concatenate([pair(net, "A", "COM"), pair(net, "C", "COM")])
     quiet = ~slow(net, pairs, drive)
     assert (settling(net, pairs, drive, 0.01)[quiet] <= 0.1).all()
+
+
+@pytest.mark.parametrize("drive", [DIODE, OHMS])
+@given(st.integers(0, 10**9))
+@settings(max_examples=12)
+def test_a_reading_not_called_slow_is_at_rest_early(drive: Drive, seed: int) -> None:
+    random = Random(seed)
+    net = compile_placed(*section(random, 8, semiconductors=0.3))
+    pairs = every_pair(net)[:: random.choice([3, 5])]
+    pairs = pairs[~slow(net, pairs, drive)]
+    run = charge(net, pairs, drive, (0.15, 1.0, 3.0))
+    rest, _ = solve_items(net, pairs, drive)
+    off = np.abs(run.volts - rest.volts[:, None])
+    assert (off <= 0.01 * np.abs(rest.volts[:, None]) + 2e-3 * drive.volts).all()
 
 
 def test_a_run_without_capacitors_is_the_reading() -> None:

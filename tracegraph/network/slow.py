@@ -1,20 +1,70 @@
-"""Which readings a capacitor may hold up: a bound from above, without running them."""
+"""Which readings a capacitor may hold up, without running them."""
 
 import numpy as np
 
-from tracegraph.network.circuit import Circuit, Floats, Ints
+from tracegraph.network.circuit import Circuit, Floats, Ints, compile_placed
 from tracegraph.network.device import BLOCKED
 from tracegraph.network.drive import Drive
 from tracegraph.network.newton import Truths
+from tracegraph.network.place import Placed
+from tracegraph.network.ports import solve_pairs
 from tracegraph.network.system import System, lines, system
+from tracegraph.quantity import exact
+from tracegraph.stage.branch import Branch, Conductor, Store
 
 SOON = 0.1  # seconds: an eye takes this for at once
 FOLDS = 7.0  # time constants after which a thousandth is left
 SEEN = 2e-3  # part of the meter's current that a display's last digits show
+LOOKS = (0.05, 0.5, 5.0, 50.0)  # seconds
+SAME = 2e-3  # part of a display that nobody sees move
+RESTS_AMPS = 0.05  # part of the meter's current below which the display is OL anyway
 
 
 def slow(circuit: Circuit, pairs: Ints, drive: Drive) -> Truths:
     """Return which readings may still move a tenth of a second after touching.
+
+    Where `held_up` leaves a doubt, the reading is looked at with every capacitor as
+    the resistance that it is in one implicit step from empty. Such a step lags behind
+    the true course: what looks settled in all of them is.
+    """
+    found = held_up(circuit, pairs, drive)
+    rows = np.flatnonzero(found)
+    if rows.size:
+        rest = solve_pairs(circuit, pairs[rows], drive)
+        moving = np.zeros(rows.size, np.bool_)
+        for seconds in LOOKS:
+            seen = solve_pairs(_after(circuit, seconds), pairs[rows], drive)
+            moving |= ~_near(seen.volts, rest.volts, 1e-3 * abs(drive.volts))
+            moving |= ~_near(seen.amps, rest.amps, RESTS_AMPS * abs(drive.amps))
+        found[rows] = moving
+    return found
+
+
+def _near(seen: Floats, rest: Floats, least: float) -> Truths:
+    return np.asarray(np.abs(seen - rest) <= SAME * np.maximum(np.abs(rest), least))
+
+
+def _after(circuit: Circuit, seconds: float) -> Circuit:
+    """Return the circuit with its capacitors as resistances, nodes as they were."""
+    rows: dict[str, int] = {}
+    placed: list[Placed] = []
+    for one in circuit.placed:
+        name = type(one.branch).__name__
+        row = rows[name] = rows.get(name, -1) + 1
+        nets = tuple(str(node) for node in circuit.ends[name][row])
+        placed.append(Placed(one.owner, _resistive(one.branch, seconds), nets))
+    return compile_placed(placed, [str(node) for node in range(circuit.size)])
+
+
+def _resistive(branch: Branch, seconds: float) -> Branch:
+    if not isinstance(branch, Store) or not branch.farads.typical:
+        return branch
+    ohms = seconds / branch.farads.typical + branch.series_ohms
+    return Conductor(branch.a, branch.b, exact(ohms, "ohm"))
+
+
+def held_up(circuit: Circuit, pairs: Ints, drive: Drive) -> Truths:
+    """Return which readings no bound tells to be over in a tenth of a second.
 
     A capacitor is out of the way where one of two bounds holds. Its time constant,
     through resistors only and with the meter across the probes, is short: junctions
