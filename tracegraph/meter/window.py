@@ -93,9 +93,9 @@ def windows(
     by_value = sensitivities(circuit, pairs, scale.drive, solved, nodes)
     steer = slope(solved.volts, solved.amps, mode, scale)[:, None]
     effect = np.stack([steer * (by_value @ side) for side in spread.slopes()])
-    edges, reaches = _likely_edges(bench, spread, nodes, typical, effect)
-    worst = _corners(bench, spread, nodes, effect)
+    reaches = np.stack(quantile(effect, SHARE))
     furthest = np.abs(effect).sum(axis=2) * np.array([[-1.0], [1.0]])
+    edges, worst = _moved_boards(bench, spread, nodes, effect, reaches)
     bent = _bends(edges - typical, reaches, scale) | _bends(
         worst - typical, furthest, scale
     )
@@ -115,25 +115,19 @@ def _bends(moved: Floats, straight: Floats, scale: Scale) -> NDArray[np.bool_]:
     return np.asarray(~(np.abs(moved - straight) <= allowed))
 
 
-def _likely_edges(
-    bench: _Bench, spread: Spread, nodes: Floats, typical: Floats, effect: Floats
+def _moved_boards(
+    bench: _Bench, spread: Spread, nodes: Floats, effect: Floats, reaches: Floats
 ) -> tuple[Floats, Floats]:
-    """Return displays of the likeliest boards at both edges, and the straight reach."""
-    reaches = np.stack(quantile(effect, SHARE))
-    steps = [_likeliest(effect, reach) for reach in reaches]
-    shows = [_at(bench, spread, nodes, one) for one in steps]
-    return np.stack(shows), reaches
+    """Return displays of the likeliest boards at both edges, and at both corners.
 
-
-def _corners(bench: _Bench, spread: Spread, nodes: Floats, effect: Floats) -> Floats:
-    """Return displays with every variable at the limit that its sign points to."""
+    At a corner every variable is at the limit that its sign points to.
+    """
     toward = np.sign(effect[0] + effect[1])
-    return np.stack([_at(bench, spread, nodes, s * toward) for s in (-1.0, 1.0)])
-
-
-def _at(bench: _Bench, spread: Spread, nodes: Floats, draws: Floats) -> Floats:
-    every = np.arange(len(bench.pairs))
-    return bench.shows(every, spread.values(draws), nodes)
+    draws = [*(_likeliest(effect, reach) for reach in reaches), -toward, toward]
+    every = np.tile(np.arange(len(bench.pairs)), len(draws))
+    values = spread.values(np.concatenate(draws))
+    shows = bench.shows(every, values, nodes[every]).reshape(len(draws), -1)
+    return shows[:2], shows[2:]
 
 
 def _likeliest(effect: Floats, reach: Floats) -> Floats:
