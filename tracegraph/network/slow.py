@@ -1,5 +1,7 @@
 """Which readings a capacitor may hold up, without running them."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from tracegraph.network.circuit import Circuit, Floats, Ints, compile_placed
@@ -10,13 +12,15 @@ from tracegraph.network.place import Placed
 from tracegraph.network.ports import solve_pairs
 from tracegraph.network.system import System, lines, system
 from tracegraph.quantity import exact
-from tracegraph.stage.branch import Branch, Conductor, Store
+from tracegraph.stage.branch import Conductor, Store
 
 SOON = 0.1  # seconds: an eye takes this for at once
 FOLDS = 7.0  # time constants after which a thousandth is left
 SEEN = 2e-3  # part of the meter's current that a display's last digits show
 LOOKS = (0.05, 0.5, 5.0, 50.0)  # seconds
 SAME = 2e-3  # part of a display that nobody sees move
+LEAST_FARADS = 1e-18
+ANY_OHMS = exact(1.0, "ohm")  # overwritten
 RESTS_AMPS = 0.05  # part of the meter's current below which the display is OL anyway
 
 
@@ -45,22 +49,32 @@ def _near(seen: Floats, rest: Floats, least: float) -> Truths:
 
 
 def _after(circuit: Circuit, seconds: float) -> Circuit:
-    """Return the circuit with its capacitors as resistances, nodes as they were."""
+    """Return the circuit with its capacitors as resistances, all else as it was."""
     rows: dict[str, int] = {}
     placed: list[Placed] = []
     for one in circuit.placed:
         name = type(one.branch).__name__
         row = rows[name] = rows.get(name, -1) + 1
         nets = tuple(str(node) for node in circuit.ends[name][row])
-        placed.append(Placed(one.owner, _resistive(one.branch, seconds), nets))
-    return compile_placed(placed, [str(node) for node in range(circuit.size)])
+        branch = one.branch
+        if isinstance(branch, Store):
+            branch = Conductor(branch.a, branch.b, ANY_OHMS)
+        placed.append(Placed(one.owner, branch, nets))
+    compiled = compile_placed(placed, [str(node) for node in range(circuit.size)])
+    values = compiled.values.copy()
+    for name, where in compiled.columns.items():
+        if not name.startswith("Store"):
+            values[where] = _column(circuit, name, seconds)
+    return replace(compiled, values=values, low=values, high=values)
 
 
-def _resistive(branch: Branch, seconds: float) -> Branch:
-    if not isinstance(branch, Store) or not branch.farads.typical:
-        return branch
-    ohms = seconds / branch.farads.typical + branch.series_ohms
-    return Conductor(branch.a, branch.b, exact(ohms, "ohm"))
+def _column(circuit: Circuit, name: str, seconds: float) -> Floats:
+    """Return a column of the circuit's own values; capacitors follow the conductors."""
+    if name != "Conductor.ohms":
+        return circuit.column(name)
+    farads = circuit.column("Store.farads")
+    ohms = seconds / np.maximum(farads, LEAST_FARADS) + circuit.fixed["Store.series_ohms"]
+    return np.concatenate([circuit.column(name), ohms])
 
 
 def held_up(circuit: Circuit, pairs: Ints, drive: Drive) -> Truths:
