@@ -16,15 +16,14 @@ def resistances(circuit: Circuit) -> Floats:
     """
     ends, ohms = circuit.ends["Conductor"], circuit.column("Conductor.ohms")
     siemens = 1 / np.clip(ohms, LEAST_OHMS, MOST_OHMS)
-    island = islands(circuit.size, ends)
+    island = np.array(islands(circuit.size, ends))
     inverse = np.linalg.inv(pinned(laplacian(circuit.size, ends, siemens), island))
     own = inverse.diagonal()
     across = own[:, None] + own
     across -= inverse
     across -= inverse.T  # not twice the same: what rounding left is shared out
-    if len(set(island)) > 1:
-        names = np.array(island)
-        np.copyto(across, np.inf, where=names[:, None] != names)
+    apart = island[:, None] != island
+    np.copyto(across, np.inf, where=apart)
     return np.asarray(across)
 
 
@@ -52,7 +51,7 @@ def changed(ohms: Floats, ends: tuple[int, int], siemens: float) -> Floats:
     if left > SPLIT:
         return np.asarray(ohms - siemens * swing**2 / (4 * left))
     apart = np.abs(swing) > ohms[c, d]
-    return np.where(apart, np.inf, ohms)
+    return np.asarray(np.where(apart, np.inf, ohms))
 
 
 def _sides(ohms: Floats, c: int, d: int) -> Floats:
@@ -64,17 +63,17 @@ def _sides(ohms: Floats, c: int, d: int) -> Floats:
 def _joined(ohms: Floats, c: int, d: int, siemens: float) -> Floats:
     """Return resistances after a conductor between two islands; only it leads across."""
     over = ohms[:, [c]] + 1 / siemens + ohms[d]
-    return np.minimum(ohms, np.minimum(over, over.T))
+    return np.asarray(np.minimum(ohms, np.minimum(over, over.T)))
 
 
 def laplacian(size: int, ends: Ints, siemens: Floats) -> Floats:
     """Return the conductance matrix of branches between nodes, (size, size)."""
     a, b = ends.T
-    cells = np.concatenate([a * size + b, b * size + a])
-    weights = np.concatenate([siemens, siemens])
-    table = -np.bincount(cells, weights, size * size).reshape(size, size)
-    table.flat[:: size + 1] -= table.sum(axis=1)
-    return np.asarray(table)
+    rows, columns = a * size, b * size
+    cells = np.concatenate([rows + b, columns + a, rows + a, columns + b])
+    weights = np.concatenate([-siemens, -siemens, siemens, siemens])
+    table = np.bincount(cells, weights, size * size)
+    return np.asarray(table, np.float64).reshape(size, size)
 
 
 def islands(size: int, ends: Ints) -> list[int]:
@@ -99,7 +98,7 @@ def islands(size: int, ends: Ints) -> list[int]:
     return above
 
 
-def pinned(table: Floats, island: list[int]) -> Floats:
+def pinned(table: Floats, island: Ints) -> Floats:
     """Return conductances with one node of every island tied to a common reference.
 
     The tie is as strong as the node's own conductances, and they are the island's
@@ -107,7 +106,9 @@ def pinned(table: Floats, island: list[int]) -> Floats:
     potentials alike, no difference of two.
     """
     own = table.diagonal()
-    rising = own.argsort().tolist()
-    pins = list({island[node]: node for node in rising}.values())
+    rising = own.argsort()
+    strongest = np.empty_like(rising)
+    strongest[island[rising]] = rising  # of an island's nodes the last one stays
+    pins = strongest[island == np.arange(len(island))]
     table[pins, pins] = np.where(own[pins] > 0, 2 * own[pins], 1.0)
     return table
