@@ -13,7 +13,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from tracegraph.meter.instrument import displayed, slope
+from tracegraph.meter.instrument import displayed, seen_through, slope
 from tracegraph.meter.profile import Profile, Scale
 from tracegraph.network.adjoint import sensitivities
 from tracegraph.network.circuit import Circuit, Floats, Ints
@@ -86,10 +86,16 @@ def windows(
         draw: Whether boards are drawn where the straight line does not hold; else the
             corners are the window there.
     """
+    solved, nodes = solve_items(circuit, pairs, scale.drive)
+    typical = seen_through(solved, mode, profile)
+    shown = np.isfinite(typical)
+    if not shown.any():
+        return _open(len(pairs))
+    if not shown.all():
+        some = windows(circuit, pairs[shown], mode, profile, scale, draw=draw)
+        return _among_open(some, shown)
     bench = _Bench(circuit, pairs, mode, profile, scale)
     spread = spread_of(circuit)
-    solved, nodes = solve_items(circuit, pairs, scale.drive)
-    typical = displayed(solved.volts, solved.amps, mode, profile)
     by_value = sensitivities(circuit, pairs, scale.drive, solved, nodes)
     steer = slope(solved.volts, solved.amps, mode, scale)[:, None]
     effect = np.stack([steer * (by_value @ side) for side in spread.slopes()])
@@ -107,6 +113,22 @@ def windows(
     elif rows.size:
         edges[:, rows] = worst[:, rows]
     return with_meter(typical, edges, worst, scale)
+
+
+def _open(count: int) -> Windows:
+    """Return the windows of readings that show OL for good."""
+    endless = np.full(count, np.inf)
+    return Windows(
+        endless, endless, endless, endless, endless, np.ones(count, np.bool_)
+    )
+
+
+def _among_open(some: Windows, shown: NDArray[np.bool_]) -> Windows:
+    """Return the windows of some readings among others that show OL for good."""
+    whole = [table.copy() for table in _open(len(shown))]
+    for table, part in zip(whole, some, strict=True):
+        table[shown] = part
+    return Windows._make(whole)
 
 
 def _bends(moved: Floats, straight: Floats, scale: Scale) -> NDArray[np.bool_]:

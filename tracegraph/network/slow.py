@@ -73,7 +73,9 @@ def _column(circuit: Circuit, name: str, seconds: float) -> Floats:
     if name != "Conductor.ohms":
         return circuit.column(name)
     farads = circuit.column("Store.farads")
-    ohms = seconds / np.maximum(farads, LEAST_FARADS) + circuit.fixed["Store.series_ohms"]
+    ohms = (
+        seconds / np.maximum(farads, LEAST_FARADS) + circuit.fixed["Store.series_ohms"]
+    )
     return np.concatenate([circuit.column(name), ohms])
 
 

@@ -5,11 +5,11 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """A source text.
+    r"""A source text.
 
     Attributes:
         name: File name as given, or a word for text that came from no file.
-        text: The text with `\\n` line ends and no byte-order mark.
+        text: The text with `\n` line ends and no byte-order mark.
     """
 
     name: str
