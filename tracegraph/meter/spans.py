@@ -37,11 +37,17 @@ class Span(NamedTuple):
     worst_high: float = inf
     opens: bool = True
 
-    def above(self, least: float) -> "Span":
-        """Return the part of the span above a display where a lower scale holds."""
-        return self._replace(
+    def above(self, least: float, *, last: bool) -> "Span":
+        """Return the part of the span above a display where a lower scale holds.
+
+        Up to its full scale, if a higher scale holds the rest.
+        """
+        limited = self._replace(
             low=max(self.low, least), worst_low=max(self.worst_low, least)
         )
+        if last:
+            return limited
+        return limited._replace(typical=min(self.typical, self.scale.full), opens=False)
 
 
 STAYS = 0.9  # part of a lower scale's full from which the meter stays on a higher one
@@ -79,20 +85,17 @@ def _of_row(table: Table, row: Row, pairs: list[int]) -> dict[int, tuple[Span, .
         for k in answered
         if table.mode is Mode.OHMS and shown.bent[k] and row is table.usual
     }
-    under = 0.0
+    under, last = 0.0, len(table.profile.scales(table.mode)) - 1
     settled: set[int] = set()
     for index, scale in enumerate(table.profile.scales(table.mode)):
-        here = [
-            k
-            for k in answered
-            if k not in settled and (k in wandering or shown.scale[k] == index)
-        ]
-        seen = _on_scale(table, row, here, scale, draw=not wandering)
-        for k, span in zip(here, seen, strict=True):
-            if k not in wandering:
-                found[k].append(span)
-            elif span.low <= scale.full and span.high > under:
-                found[k].append(span.above(under))
+        firm = [k for k in answered if k not in wandering and shown.scale[k] == index]
+        for k, span in zip(firm, _on_scale(table, row, firm, scale), strict=True):
+            found[k].append(span)
+        loose = [k for k in answered if k in wandering and k not in settled]
+        seen = _on_scale(table, row, loose, scale, rough=True)
+        for k, span in zip(loose, seen, strict=True):
+            if span.low <= scale.full and span.high > under:
+                found[k].append(span.above(under, last=index == last))
             if not span.opens:
                 settled.add(k)
         under = STAYS * scale.full
@@ -104,7 +107,7 @@ def _open(table: Table) -> Span:
 
 
 def _on_scale(
-    table: Table, row: Row, pairs: list[int], scale: Scale, *, draw: bool
+    table: Table, row: Row, pairs: list[int], scale: Scale, *, rough: bool = False
 ) -> list[Span]:
     """Return one board's spans for some pairs on one scale."""
     if not pairs:
@@ -115,7 +118,7 @@ def _on_scale(
         seen = farad_windows(circuit, nodes, table.profile)
     else:
         plus = polarised(nodes, table.mode, table.profile)
-        seen = windows(circuit, plus, table.mode, table.profile, scale, draw=draw)
+        seen = windows(circuit, plus, table.mode, table.profile, scale, rough=rough)
     return [
         Span(
             scale,

@@ -13,16 +13,19 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from tracegraph.meter.instrument import displayed, seen_through, slope
+from tracegraph.meter.instrument import seen_through, slope
 from tracegraph.meter.profile import Profile, Scale
 from tracegraph.network.adjoint import sensitivities
 from tracegraph.network.circuit import Circuit, Floats, Ints
 from tracegraph.network.dense import solve_items
+from tracegraph.network.drive import Solution
 from tracegraph.network.spread import Spread, quantile, spread_of
 from tracegraph.stage.reading import Mode
 
 SHARE = 0.997
-STRAIGHT = 0.35  # part of the reach by which the bend may differ from the straight line
+MARGIN = 1.04  # for what bends beyond the board at the edge
+CLOSE = 0.05  # part of the reach by which the straight line may miss the edge
+ROUNDS = 4
 DRAWS = 300
 TAIL = 10  # greatest draws from which the edge is told
 SEED = 20
@@ -52,18 +55,40 @@ class _Bench(NamedTuple):
     """What does not change from one draw of the board to the next."""
 
     circuit: Circuit
+    spread: Spread
     pairs: Ints
     mode: Mode
     profile: Profile
     scale: Scale
 
-    def shows(self, which: Ints, values: Floats, start: Floats | None = None) -> Floats:
-        """Return displays of some pairs on boards of these parameter values."""
+    def take(self, rows: Ints) -> "_Bench":
+        """Return the bench with some of the pairs only."""
+        return self._replace(pairs=self.pairs[rows])
+
+    def solve(
+        self, values: Floats | None = None, start: Floats | None = None
+    ) -> tuple[Solution, Floats, Floats]:
+        """Return the solved pairs on boards of these values: nodes, and displays."""
         drive = self.scale.drive
-        solved, _ = solve_items(self.circuit, self.pairs[which], drive, values, start)
-        seen = displayed(solved.volts, solved.amps, self.mode, self.profile)
-        seen[solved.open] = np.inf
-        return seen
+        solved, nodes = solve_items(self.circuit, self.pairs, drive, values, start)
+        return solved, nodes, seen_through(solved, self.mode, self.profile)
+
+    def effect(
+        self, solved: Solution, nodes: Floats, values: Floats | None = None
+    ) -> Floats:
+        """Return what every variable does to the displays, under and over its value.
+
+        (2, readings, variables), display units for a variable's whole half width.
+        """
+        drive, typical = self.scale.drive, self.spread.typical
+        moved = sensitivities(self.circuit, self.pairs, drive, solved, nodes, values)
+        moved = moved * slope(solved.volts, solved.amps, self.mode, self.scale)[:, None]
+        if (
+            values is not None
+        ):  # what goes by equal ratios is steeper where it is larger
+            ratios = self.spread.rows[self.spread.geometric]
+            moved[:, ratios] *= values[:, ratios] / typical[ratios]
+        return np.stack([moved @ side for side in self.spread.slopes()])
 
 
 def windows(
@@ -73,7 +98,7 @@ def windows(
     profile: Profile,
     scale: Scale,
     *,
-    draw: bool = True,
+    rough: bool = False,
 ) -> Windows:
     """Return the windows of readings that a typical board shows on this scale.
 
@@ -83,36 +108,84 @@ def windows(
         mode: OHMS, DIODE or BEEP.
         profile: The meter.
         scale: The scale that the meter settles on for a typical board.
-        draw: Whether boards are drawn where the straight line does not hold; else the
-            corners are the window there.
+        rough: Whether the straight line will do, as for readings that are not
+            promised anyway.
     """
-    solved, nodes = solve_items(circuit, pairs, scale.drive)
-    typical = seen_through(solved, mode, profile)
+    bench = _Bench(circuit, spread_of(circuit), pairs, mode, profile, scale)
+    solved, nodes, typical = bench.solve()
     shown = np.isfinite(typical)
     if not shown.any():
         return _open(len(pairs))
     if not shown.all():
-        some = windows(circuit, pairs[shown], mode, profile, scale, draw=draw)
+        some = windows(circuit, pairs[shown], mode, profile, scale, rough=rough)
         return _among_open(some, shown)
-    bench = _Bench(circuit, pairs, mode, profile, scale)
-    spread = spread_of(circuit)
-    by_value = sensitivities(circuit, pairs, scale.drive, solved, nodes)
-    steer = slope(solved.volts, solved.amps, mode, scale)[:, None]
-    effect = np.stack([steer * (by_value @ side) for side in spread.slopes()])
+    effect = bench.effect(solved, nodes)
     reaches = np.stack(quantile(effect, SHARE))
     furthest = np.abs(effect).sum(axis=2) * np.array([[-1.0], [1.0]])
-    edges, worst = _moved_boards(bench, spread, nodes, effect, reaches)
-    bent = _bends(edges - typical, reaches, scale) | _bends(
-        worst - typical, furthest, scale
-    )
-    rows = np.flatnonzero(bent.any(axis=0))
-    if rows.size and draw:
-        edges[:, rows], drawn = _drawn(bench, spread, nodes, rows)
+    if rough:
+        return with_meter(typical, typical + reaches, typical + furthest, scale)
+    toward = np.sign(effect.sum(axis=0))
+    corners = [_moved(bench, nodes, side * toward) for side in (-1.0, 1.0)]
+    worst = np.stack([corner.shows for corner in corners])
+    edges = np.stack([_edge(bench, nodes, effect, side) for side in (0, 1)])
+    edges = typical + MARGIN * (edges - typical)
+    rows = np.flatnonzero(np.isnan(edges).any(axis=0))
+    if rows.size:
+        edges[:, rows], drawn = _drawn(bench.take(rows), nodes[rows])
         worst[0, rows] = np.fmin(worst[0, rows], drawn[0])
         worst[1, rows] = np.fmax(worst[1, rows], drawn[1])
-    elif rows.size:
-        edges[:, rows] = worst[:, rows]
     return with_meter(typical, edges, worst, scale)
+
+
+class _Moved(NamedTuple):
+    """Boards that were moved, one a reading.
+
+    Attributes:
+        draws: How far every variable was moved.
+        shows: What they show.
+        effect: What every variable does to the display there.
+    """
+
+    draws: Floats
+    shows: Floats
+    effect: Floats
+
+    def tells(self, side: int) -> Floats:
+        """Return the window's edge as the straight line through these boards tells it."""
+        base = self.shows - (self.effect * self.draws).sum(axis=1)
+        return np.asarray(base + quantile(self.effect, SHARE)[side])
+
+
+def _moved(bench: _Bench, nodes: Floats, draws: Floats) -> _Moved:
+    values = bench.spread.values(draws)
+    solved, there, shows = bench.solve(values, nodes)
+    sides = bench.effect(solved, there, values)
+    return _Moved(draws, shows, np.where(draws < 0, sides[0], sides[1]))
+
+
+def _edge(bench: _Bench, nodes: Floats, effect: Floats, side: int) -> Floats:
+    """Return one edge of the window of every reading; NaN where it can't be told so.
+
+    The board that most likely shows so much or little is looked for; what the
+    variables do is taken anew where it stands, until the straight line from there
+    tells the edge that the board itself shows.
+    """
+    draws = _likeliest(effect, quantile(effect, SHARE)[side])
+    found = np.full(len(draws), np.nan)
+    for _ in range(ROUNDS):
+        board = _moved(bench, nodes, draws)
+        told, reach = board.tells(side), quantile(board.effect, SHARE)[side]
+        right = np.abs(told - board.shows) <= CLOSE * np.abs(reach) + bench.scale.step
+        further = _further(board.shows, told, side)
+        found = np.where(np.isnan(found) & right, further, found)
+        if not np.isnan(found).any():
+            break
+        draws = _likeliest(np.stack([board.effect, board.effect]), reach)
+    return found
+
+
+def _further(shows: Floats, told: Floats, side: int) -> Floats:
+    return np.maximum(shows, told) if side else np.minimum(shows, told)
 
 
 def _open(count: int) -> Windows:
@@ -129,27 +202,6 @@ def _among_open(some: Windows, shown: NDArray[np.bool_]) -> Windows:
     for table, part in zip(whole, some, strict=True):
         table[shown] = part
     return Windows._make(whole)
-
-
-def _bends(moved: Floats, straight: Floats, scale: Scale) -> NDArray[np.bool_]:
-    """Return where a display does not move as the straight line says."""
-    allowed = STRAIGHT * np.abs(straight) + scale.step
-    return np.asarray(~(np.abs(moved - straight) <= allowed))
-
-
-def _moved_boards(
-    bench: _Bench, spread: Spread, nodes: Floats, effect: Floats, reaches: Floats
-) -> tuple[Floats, Floats]:
-    """Return displays of the likeliest boards at both edges, and at both corners.
-
-    At a corner every variable is at the limit that its sign points to.
-    """
-    toward = np.sign(effect[0] + effect[1])
-    draws = [*(_likeliest(effect, reach) for reach in reaches), -toward, toward]
-    every = np.tile(np.arange(len(bench.pairs)), len(draws))
-    values = spread.values(np.concatenate(draws))
-    shows = bench.shows(every, values, nodes[every]).reshape(len(draws), -1)
-    return shows[:2], shows[2:]
 
 
 def _likeliest(effect: Floats, reach: Floats) -> Floats:
@@ -171,16 +223,14 @@ def _likeliest(effect: Floats, reach: Floats) -> Floats:
     return np.asarray(heading * np.minimum(high * unit, 1.0))
 
 
-def _drawn(
-    bench: _Bench, spread: Spread, nodes: Floats, rows: Ints
-) -> tuple[Floats, Floats]:
+def _drawn(bench: _Bench, nodes: Floats) -> tuple[Floats, Floats]:
     """Return window edges and extremes of readings from drawn boards."""
-    draws = spread.draw(np.random.default_rng(SEED), DRAWS)
-    values = spread.values(draws)
-    which = np.repeat(rows, DRAWS)
-    every = np.tile(values, (len(rows), 1))
-    seen = bench.shows(which, every, nodes[which]).reshape(len(rows), DRAWS)
-    seen = np.where(np.isnan(seen), np.inf, seen)
+    count, spread = len(bench.pairs), bench.spread
+    values = spread.values(spread.draw(np.random.default_rng(SEED), DRAWS))
+    every = bench.take(np.repeat(np.arange(count), DRAWS))
+    start = np.repeat(nodes, DRAWS, axis=0)
+    _, _, shows = every.solve(np.tile(values, (count, 1)), start)
+    seen = np.where(np.isnan(shows), np.inf, shows).reshape(count, DRAWS)
     ordered = np.sort(seen, axis=1)
     edges = np.stack([-_tail(-ordered[:, ::-1]), _tail(ordered)])
     return edges, np.stack([ordered[:, 0], ordered[:, -1]])
