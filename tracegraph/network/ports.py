@@ -5,13 +5,12 @@ import numpy as np
 from tracegraph.network.batch import Batch, Found, batch, probes, together
 from tracegraph.network.circuit import Circuit, Ints
 from tracegraph.network.drive import Drive, Solution
-from tracegraph.network.portwise import begin, newton, start
+from tracegraph.network.portwise import newton, start
 from tracegraph.network.retries import afresh, anew, densely, onward, ramped
 from tracegraph.network.skeleton import Skeleton, Truths, skeleton
 
 CHUNK = 100_000  # port voltages at a time: what fits a processor's cache
 BRIEFLY = 10  # rounds, within which all but a few readings in a hundred are found
-FEW = 100  # pairs that are not worth telling apart
 FAR = (onward, anew, ramped, densely)
 NEAR = (onward, afresh, anew, ramped, densely)
 
@@ -95,34 +94,10 @@ def _solve(under: Batch, pairs: Ints, near: Found | None) -> Found:
 
 
 def _in_chunks(under: Batch, pairs: Ints) -> Found:
-    """Solve pairs that the ports tell apart, and from these the rest.
-
-    A probe at the far end of a dead end finds the ports as at its near end, but for
-    what the meter delivers; a constant current is the answer at once.
-    """
-    like = under.skeleton.like
-    own = like[pairs[:, 0]] * len(like) + like[pairs[:, 1]]
-    _, first, group = np.unique(own, return_index=True, return_inverse=True)
-    if 2 * len(first) > len(pairs) + FEW:
-        return _chunks(under, pairs, None)
-    leading = _chunks(under, pairs[first], None)
-    found = leading.take(group)
-    rest = np.setdiff1d(np.arange(len(pairs)), first, assume_unique=True)
-    after = _chunks(under, pairs[rest], leading.take(group[rest]))
-    for whole, part in zip(found, after, strict=True):
-        whole[..., rest] = part
-    return found
-
-
-def _chunks(under: Batch, pairs: Ints, near: Found | None) -> Found:
     """Solve as many readings at a time as the processor's cache holds."""
     size = max(1, CHUNK // (len(under.knees.high) + 1))
     found = []
     for first in range(0, max(len(pairs), 1), size):
-        some = np.arange(first, min(first + size, len(pairs)))
-        stand = probes(under.skeleton, pairs[some])
-        state = start(under, stand)
-        if near is not None:
-            state = begin(near.ports[:, some], state.across)
-        found.append(newton(under, stand, state, BRIEFLY))
+        stand = probes(under.skeleton, pairs[first : first + size])
+        found.append(newton(under, stand, start(under, stand), BRIEFLY))
     return together(found)

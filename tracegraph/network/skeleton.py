@@ -46,7 +46,6 @@ class Skeleton:
         straight: Node voltages for it, tree ports shorted, (nodes, nodes).
         slack: What the ports at their idle slope add to these.
         levels: Node voltages that the sources make then.
-        like: For every node the first one that the ports see the same from.
         flaw: Worst Kirchhoff residual of the conductors for one ampere put in.
         source_flaw: The same for what the sources put in.
     """
@@ -65,7 +64,6 @@ class Skeleton:
     straight: Floats
     slack: Floats
     levels: Floats
-    like: Ints
     flaw: float
     source_flaw: float
 
@@ -106,20 +104,8 @@ def skeleton(circuit: Circuit) -> Skeleton:
         straight=tree.potentials[:, inner] @ near,
         slack=leads.T @ drawn,
         levels=tree.potentials[:, inner] @ sources,
-        like=_alike(leads),
         flaw=_worst(stiff @ inside - np.eye(len(stiff))),
         source_flaw=_worst(stiff @ sources - pushed),
-    )
-
-
-def _alike(leads: Floats) -> Ints:
-    """Return for every node the first with the same leads: the ends of dead ends."""
-    digits = np.round(leads / np.maximum(np.abs(leads).max(initial=1.0), 1.0), 14)
-    names: dict[bytes, int] = {}
-    seen = np.ascontiguousarray(digits.T + 0.0)
-    return np.array(
-        [names.setdefault(row.tobytes(), node) for node, row in enumerate(seen)],
-        np.intp,
     )
 
 
