@@ -21,7 +21,7 @@ STRETCH = 1.5 * 1.25  # a hand's second, and a capacitor's tolerance
 STILL = 0.05  # tolerance of what does not climb
 SAME = 0.01  # part of a display within which it is said to rest
 PER_DECADE = 8
-TIMES = tuple(float(t) for t in np.geomspace(0.1, 1000.0, 4 * PER_DECADE + 1))
+TIMES = tuple(float(t) for t in np.geomspace(0.1, 100.0, 3 * PER_DECADE + 1))
 LARGE = 0.1  # part of the largest capacitor from which another is named too
 
 

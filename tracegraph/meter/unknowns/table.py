@@ -54,12 +54,20 @@ class Table:
         pairs: Sequence[tuple[str, str]],
         mode: Mode,
         profile: Profile,
+        *,
+        others: bool = True,
     ) -> None:
-        """Show the usual board and every unknown alone, then those that move together."""
+        """Show the usual board and every unknown alone, then those that move together.
+
+        Without `others`, the usual board only.
+        """
         self.boards = boards
         self.pairs = pairs
         self.mode = mode
         self.profile = profile
+        if not others:
+            self.rows = self._shown([boards.usual])
+            return
         self.rows = self._shown(boards.alone())
         known = {row.board.picks for row in self.rows}
         many = len(pairs) > FEW
