@@ -6,6 +6,7 @@ that they may fall is a value vector of its own, and all are solved as one batch
 
 from collections.abc import Iterable
 from dataclasses import replace
+from types import MappingProxyType
 
 import numpy as np
 
@@ -42,6 +43,37 @@ def retuned(
         elif one.owner in fresh:
             _tune(circuit, table, _matching(fresh[one.owner], one.branch), row)
     return replace(circuit, values=table[0], low=table[1], high=table[2])
+
+
+def without(circuit: Circuit, owners: Iterable[str]) -> Circuit:
+    """Return the circuit without some owners' branches; nodes and values stay."""
+    gone = set(owners)
+    columns: dict[str, slice] = {}
+    cells: list[int] = []
+    rows: dict[str, list[int]] = {}
+    first = 0
+    for kind in FIELDS:
+        name, count = kind.__name__, circuit.counts[kind.__name__]
+        group = circuit.placed[first : first + count]
+        rows[name] = [k for k, one in enumerate(group) if one.owner not in gone]
+        for field in FIELDS[kind]:
+            start = circuit.columns[f"{name}.{field}"].start
+            columns[f"{name}.{field}"] = slice(len(cells), len(cells) + len(rows[name]))
+            cells += [start + row for row in rows[name]]
+        first += count
+    return replace(
+        circuit,
+        placed=tuple(one for one in circuit.placed if one.owner not in gone),
+        counts=MappingProxyType({name: len(kept) for name, kept in rows.items()}),
+        ends=MappingProxyType({n: circuit.ends[n][kept] for n, kept in rows.items()}),
+        columns=MappingProxyType(columns),
+        values=circuit.values[cells],
+        low=circuit.low[cells],
+        high=circuit.high[cells],
+        fixed=MappingProxyType(
+            {n: table[rows[n.partition(".")[0]]] for n, table in circuit.fixed.items()}
+        ),
+    )
 
 
 def _matching(branches: list[Branch], like: Branch) -> Branch:

@@ -17,7 +17,7 @@ import numpy as np
 from tracegraph.meter.unknowns.unknown import Alternative, Unknown
 from tracegraph.network.circuit import Circuit, compile_stage
 from tracegraph.network.place import Placed, place_part
-from tracegraph.network.retune import retuned
+from tracegraph.network.retune import retuned, without
 from tracegraph.stage.alter import apply
 from tracegraph.stage.change import Add, Change, Permute, Remove, Vary
 from tracegraph.stage.stage import Stage
@@ -36,11 +36,13 @@ class Board(NamedTuple):
         structure: The picks of unknown pinouts; boards with the same differ in
             numbers only.
         circuit: The section so completed, compiled cold.
+        everything: The same with all that other boards have, switched off.
     """
 
     picks: Picks
     structure: Picks
     circuit: Circuit
+    everything: Circuit
 
 
 class Boards:
@@ -67,8 +69,10 @@ class Boards:
                 self._structures[structure] = self._structure(pairs)
             stage, union = self._structures[structure]
             chosen = [one.alternatives[pick] for one, pick in pairs]
-            circuit = retuned(union, self._off(chosen), _tuned(stage, chosen))
-            self._made[picks] = Board(picks, structure, circuit)
+            off = tuple(self._off(chosen))
+            everything = retuned(union, off, _tuned(stage, chosen))
+            circuit = without(everything, off)
+            self._made[picks] = Board(picks, structure, circuit, everything)
         return self._made[picks]
 
     def _structure(self, pairs: Iterable[tuple[Unknown, int]]) -> tuple[Stage, Circuit]:

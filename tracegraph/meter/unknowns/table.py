@@ -99,9 +99,9 @@ class Table:
 
     def _together(self, boards: Sequence[Board]) -> list[Displayed]:
         """Return what boards of one structure show."""
-        circuit, count = boards[0].circuit, len(self.pairs)
+        circuit, count = boards[0].everything, len(self.pairs)
         pairs = np.tile(nodes_of(circuit, self.pairs), (len(boards), 1))
-        values = np.repeat([one.circuit.values for one in boards], count, axis=0)
+        values = np.repeat([one.everything.values for one in boards], count, axis=0)
         shown = self.shown_by(circuit, pairs, values)
         parts = [np.split(table, len(boards)) for table in shown]
         return [Displayed(*part) for part in zip(*parts, strict=True)]
