@@ -108,8 +108,8 @@ def windows(
         mode: OHMS, DIODE or BEEP.
         profile: The meter.
         scale: The scale that the meter settles on for a typical board.
-        rough: Whether the straight line will do, as for readings that are not
-            promised anyway.
+        rough: Whether the straight line will do, taken in ratios: for ohms through a
+            junction, whose current is exponential and whose reading is not promised.
     """
     bench = _Bench(circuit, spread_of(circuit), pairs, mode, profile, scale)
     solved, nodes, typical = bench.solve()
@@ -123,7 +123,11 @@ def windows(
     reaches = np.stack(quantile(effect, SHARE))
     furthest = np.abs(effect).sum(axis=2) * np.array([[-1.0], [1.0]])
     if rough:
-        return with_meter(typical, typical + reaches, typical + furthest, scale)
+        base = np.maximum(np.abs(typical), scale.step)
+        edges, worst = (
+            base * np.exp(np.clip(part / base, -50, 50)) for part in (reaches, furthest)
+        )
+        return with_meter(typical, edges, worst, scale)
     toward = np.sign(effect.sum(axis=0))
     corners = [_moved(bench, nodes, side * toward) for side in (-1.0, 1.0)]
     worst = np.stack([corner.shows for corner in corners])
