@@ -45,7 +45,7 @@ def test_a_reading_moves_as_the_moved_section_reads(drive: Drive, seed: int) -> 
     pairs = every_pair(net)[:: random.choice([7, 11])]
     solution, nodes = solve_items(net, pairs, drive)
     told = sensitivities(net, pairs, drive, solution, nodes)
-    for column in random.sample(range(len(net.values)), 12):
+    for column in random.sample(range(len(net.values)), min(12, len(net.values))):
         scale = abs(net.values[column])
         seen = by_solving_again(net, pairs, drive, column) * scale
         assert told[:, column] * scale == pytest.approx(seen, rel=2e-3, abs=1e-6)

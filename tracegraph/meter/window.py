@@ -129,8 +129,9 @@ def windows(
         )
         return with_meter(typical, edges, worst, scale)
     toward = np.sign(effect.sum(axis=0))
-    corners = [_moved(bench, nodes, side * toward) for side in (-1.0, 1.0)]
-    worst = np.stack([corner.shows for corner in corners])
+    corners = bench.spread.values(np.concatenate([-toward, toward]))
+    both = bench.take(np.tile(np.arange(len(pairs)), 2))
+    worst = both.solve(corners, np.tile(nodes, (2, 1)))[2].reshape(2, -1)
     edges = np.stack([_edge(bench, nodes, effect, side) for side in (0, 1)])
     edges = typical + MARGIN * (edges - typical)
     rows = np.flatnonzero(np.isnan(edges).any(axis=0))

@@ -102,21 +102,36 @@ def _devices(
 ) -> None:
     """Enter the changes with the devices' parameters, by central differences.
 
-    All devices of a class are moved at once: a port's current depends on its own
-    device's parameters only.
+    One parameter of every device of every class is moved at once: a port's current
+    depends on its own device's parameters only.
     """
     circuit = equations.circuit
+    step = STEP * np.abs(values) + LEAST_STEP
+    places = _places(circuit)
+    for turn in range(max(len(FIELDS[kind]) for kind in PORTS)):
+        moved = {
+            kind: circuit.columns[f"{kind.__name__}.{FIELDS[kind][turn]}"]
+            for kind in places
+            if turn < len(FIELDS[kind])
+        }
+        up, down = values.copy(), values.copy()
+        for columns in moved.values():
+            up[..., columns] += step[..., columns]
+            down[..., columns] -= step[..., columns]
+        change = equations.law(up, ports).amps - equations.law(down, ports).amps
+        for kind, columns in moved.items():
+            effect = (raised * change)[:, places[kind]]
+            effect = effect.reshape(len(raised), PORTS[kind], -1).sum(axis=1)
+            found[:, columns] = -effect / (2 * step[..., columns])
+
+
+def _places(circuit: Circuit) -> dict[type, slice]:
+    """Return where the ports of every class lie that the circuit has devices of."""
+    found: dict[type, slice] = {}
     first = 0
     for kind, count in PORTS.items():
-        devices = circuit.counts[kind.__name__]
-        own = slice(first, first + count * devices)
-        first += count * devices
-        for field in FIELDS[kind] if devices else ():
-            columns = circuit.columns[f"{kind.__name__}.{field}"]
-            step = STEP * np.abs(values[..., columns]) + LEAST_STEP
-            up, down = values.copy(), values.copy()
-            up[..., columns] += step
-            down[..., columns] -= step
-            change = equations.law(up, ports).amps - equations.law(down, ports).amps
-            effect = (raised * change)[:, own].reshape(-1, count, devices)
-            found[:, columns] = -effect.sum(axis=1) / (2 * step)
+        ports = count * circuit.counts[kind.__name__]
+        if ports:
+            found[kind] = slice(first, first + ports)
+        first += ports
+    return found

@@ -90,7 +90,7 @@ class Spread(NamedTuple):
             table[self.rows, self.columns] = scale * reach
         return tables[0], tables[1]
 
-    def draw(self, rng: np.random.Generator, count: int) -> Floats:
+    def draw(self, rng: "np.random.Generator", count: int) -> Floats:
         """Return random boards, (boards, variables)."""
         return rng.uniform(-1.0, 1.0, (count, len(self.names)))
 

@@ -10,9 +10,9 @@ that boards differ in numbers only; an unknown pinout needs a structure for each
 
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import product
+from math import prod
+from random import Random
 from typing import NamedTuple
-
-import numpy as np
 
 from tracegraph.meter.unknowns.unknown import Alternative, Unknown
 from tracegraph.network.circuit import Circuit, compile_stage
@@ -121,14 +121,14 @@ class Boards:
         if len(self.unknowns) < 2:
             return []
         choices = [range(len(self.unknowns[m].alternatives)) for m in movers]
-        if int(np.prod([len(one) for one in choices])) > limit:
+        if prod(len(one) for one in choices) > limit:
             ends = [range(0, len(one), max(len(one) - 1, 1)) for one in choices]
             choices = ends[: limit.bit_length() - 1]
         found = [self._picked(movers, picks) for picks in product(*choices)]
-        rng = np.random.default_rng(SEED)
+        rng = Random(SEED)
         counts = [len(one.alternatives) for one in self.unknowns]
-        drawn = rng.integers(counts, size=(SAMPLE, len(counts)))
-        return found + [self.board(tuple(int(pick) for pick in row)) for row in drawn]
+        drawn = [tuple(map(rng.randrange, counts)) for _ in range(SAMPLE)]
+        return found + [self.board(picks) for picks in drawn]
 
     def _picked(self, movers: Sequence[int], picks: Iterable[int]) -> Board:
         full = [0] * len(self.unknowns)
