@@ -36,7 +36,7 @@ def parse(source: Source) -> Parsed:
     """
     outcomes = tuple(balanced(_outcomes(source)))
     return Parsed(
-        tuple(one for one in outcomes if isinstance(one, Statement)),
+        tuple(one for one in outcomes if not isinstance(one, Problem)),
         tuple(one for one in outcomes if isinstance(one, Problem)),
     )
 

@@ -1,7 +1,6 @@
 """Statements out of lines that were read: one small function a rule of the grammar."""
 
 from collections.abc import Callable
-from dataclasses import replace
 
 from tracegraph.notation import syntax
 from tracegraph.notation.parts import chain, part
@@ -17,7 +16,7 @@ def statement(line: Branches) -> Statement | None:
     note = _note(line)
     for tree in line.below(*_MAKERS):
         made = _MAKERS[tree.name](tree, note)
-        return replace(made, span=line.span) if note else made
+        return made._replace(span=line.span) if note else made
     return None
 
 

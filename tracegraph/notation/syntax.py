@@ -33,49 +33,46 @@ class Ends(NamedTuple):
     right: Word
 
 
-@dataclass(frozen=True, slots=True)
-class Statement:
-    """Base of all lines: where the line is, and a `note "..."` at its end."""
+class Titled(NamedTuple):
+    """`stage "..."`."""
 
     span: Span
     note: Word | None
-
-
-@dataclass(frozen=True, slots=True)
-class Titled(Statement):
-    """`stage "..."`."""
-
     title: Word
 
 
-@dataclass(frozen=True, slots=True)
-class GroundLine(Statement):
+class GroundLine(NamedTuple):
     """`ground COM E1`."""
 
+    span: Span
+    note: Word | None
     nets: tuple[Word, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class RailLine(Statement):
+class RailLine(NamedTuple):
     """`rail P12 12V 5% over E1`; values in any order."""
 
+    span: Span
+    note: Word | None
     net: Word
     values: tuple[Word, ...]
     over: Word | None
 
 
-@dataclass(frozen=True, slots=True)
-class RestLine(Statement):
+class RestLine(NamedTuple):
     """`rest P12 -- COM 1k8`; values are `1k8`, `none`, `470u`, `diode 0.45 / 1.20`."""
 
+    span: Span
+    note: Word | None
     ends: Ends
     values: tuple[Word, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class InputLine(Statement):
+class InputLine(NamedTuple):
     """`input PWM 0V / 5V via 220R 18kHz 45%`."""
 
+    span: Span
+    note: Word | None
     net: Word
     low: Word | None
     high: Word | None
@@ -83,8 +80,7 @@ class InputLine(Statement):
     values: tuple[Word, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class PartLine(Statement):
+class PartLine(NamedTuple):
     """A part: designator, words in any order, and where its pins go.
 
     Attributes:
@@ -99,6 +95,8 @@ class PartLine(Statement):
         dot: What follows `dot` (a winding's start).
     """
 
+    span: Span
+    note: Word | None
     ref: Word
     words: tuple[Word, ...]
     ends: Ends | None
@@ -124,92 +122,106 @@ class ChainStep(NamedTuple):
     arrow: str
 
 
-@dataclass(frozen=True, slots=True)
-class ChainLine(Statement):
+class ChainLine(NamedTuple):
     """`chain P12 -- R13 1k -- N1 -> D11 -- DRV`."""
 
+    span: Span
+    note: Word | None
     steps: tuple[ChainStep, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class JoinsLine(Statement):
+class JoinsLine(NamedTuple):
     """`GATE joins Q13.g R14.2`."""
 
+    span: Span
+    note: Word | None
     net: Word
     pins: tuple[Word, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class SupplyLine(Statement):
+class SupplyLine(NamedTuple):
     """`supply U1 vcc=P5 gnd=COM`: once for a package of several units."""
 
+    span: Span
+    note: Word | None
     ref: Word
     settings: tuple[Setting, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class StateLine(Statement):
+class StateLine(NamedTuple):
     """`state run PWM=high K1=on`."""
 
+    span: Span
+    note: Word | None
     name: Word
     settings: tuple[Setting, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class TouchedLine(Statement):
+class TouchedLine(NamedTuple):
     """`touched R13 Q12 "why"`."""
 
+    span: Span
+    note: Word | None
     refs: tuple[Word, ...]
     remark: Word | None
 
 
-@dataclass(frozen=True, slots=True)
-class UntracedLine(Statement):
+class UntracedLine(NamedTuple):
     """`not traced GATE` and `Q13.d not traced`."""
 
+    span: Span
+    note: Word | None
     targets: tuple[Word, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class UnpluggedLine(Statement):
+class UnpluggedLine(NamedTuple):
     """`nothing on PWM`."""
 
+    span: Span
+    note: Word | None
     nets: tuple[Word, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class LinkLine(Statement):
+class LinkLine(NamedTuple):
     """`link A B`, `link A B ?`, `bridge A B 12R`."""
 
+    span: Span
+    note: Word | None
     verb: Word
     a: Word
     b: Word
     value: Word | None
 
 
-@dataclass(frozen=True, slots=True)
-class BreakLine(Statement):
+class BreakLine(NamedTuple):
     """`break GATE at R14.2`."""
 
+    span: Span
+    note: Word | None
     net: Word
     pin: Word
 
 
-@dataclass(frozen=True, slots=True)
-class NoteLine(Statement):
+class NoteLine(NamedTuple):
     """`note "..."` on a line of its own (`note` holds the words)."""
 
+    span: Span
+    note: Word | None
 
-@dataclass(frozen=True, slots=True)
-class ChannelLine(Statement):
+
+class ChannelLine(NamedTuple):
     """`channel U`, closed by `end`; its lines follow as they are."""
 
+    span: Span
+    note: Word | None
     name: Word
 
 
-@dataclass(frozen=True, slots=True)
-class EndLine(Statement):
+class EndLine(NamedTuple):
     """`end` of a channel."""
+
+    span: Span
+    note: Word | None
 
 
 class Except(NamedTuple):
@@ -219,10 +231,11 @@ class Except(NamedTuple):
     words: tuple[Word, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class LikeLine(Statement):
+class LikeLine(NamedTuple):
     """`channel V like U R31=R41 U_GATE=V_GATE except R41 10k, D42 absent`."""
 
+    span: Span
+    note: Word | None
     name: Word
     like: Word
     settings: tuple[Setting, ...]
@@ -252,22 +265,24 @@ class Tail:
     after: Word | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class ReadingsLine(Statement):
+class ReadingsLine(NamedTuple):
     """`readings "as received" meter "handheld"`, with tails for the whole block."""
 
+    span: Span
+    note: Word | None
     title: Word | None
     meter: Word | None
     tail: Tail
 
 
-@dataclass(frozen=True, slots=True)
-class ReadingLine(Statement):
+class ReadingLine(NamedTuple):
     """`diode GATE COM 0.72 without Q13`: mode, red, black, what was shown, tails.
 
     `shown` holds one word or two (`> 20M`, `climbs 2k`).
     """
 
+    span: Span
+    note: Word | None
     mode: Word
     red: Word
     black: Word
@@ -275,8 +290,7 @@ class ReadingLine(Statement):
     tail: Tail
 
 
-@dataclass(frozen=True, slots=True)
-class EventLine(Statement):
+class EventLine(NamedTuple):
     """`replaced Q12 pnp`, `fitted D12`, `removed Q13`, `cut link A B`.
 
     Attributes:
@@ -286,21 +300,54 @@ class EventLine(Statement):
         settings: Parameters of the new part.
     """
 
+    span: Span
+    note: Word | None
     verb: Word
     targets: tuple[Word, ...]
     words: tuple[Word, ...]
     settings: tuple[Setting, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class MeterLine(Statement):
+class MeterLine(NamedTuple):
     """`meter "yellow handheld"`; its range lines follow."""
 
+    span: Span
+    note: Word | None
     name: Word
 
 
-@dataclass(frozen=True, slots=True)
-class RangeLine(Statement):
+class RangeLine(NamedTuple):
     """One range of a meter profile: `ohms 600R open 0.4V behind 1k2 accuracy 0.9% 3`."""
 
+    span: Span
+    note: Word | None
     words: tuple[Word, ...]
+
+
+Statement = (
+    Titled
+    | GroundLine
+    | RailLine
+    | RestLine
+    | InputLine
+    | PartLine
+    | ChainLine
+    | JoinsLine
+    | SupplyLine
+    | StateLine
+    | TouchedLine
+    | UntracedLine
+    | UnpluggedLine
+    | LinkLine
+    | BreakLine
+    | NoteLine
+    | ChannelLine
+    | EndLine
+    | LikeLine
+    | ReadingsLine
+    | ReadingLine
+    | EventLine
+    | MeterLine
+    | RangeLine
+)
+"""Any line: where it is (`span`), a `note "..."` at its end, and what it says."""

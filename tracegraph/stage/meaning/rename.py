@@ -1,7 +1,6 @@
 """A line of one channel as its sister has it: parts and nets under other names."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from tracegraph.notation.syntax import (
     BreakLine,
@@ -35,22 +34,22 @@ def rename(statement: Statement, names: Names) -> Statement:  # noqa: PLR0911 - 
         case PartLine():
             return _part(statement, names)
         case ChainLine(steps=steps):
-            return replace(statement, steps=tuple(_step(one, names) for one in steps))
+            return statement._replace(steps=tuple(_step(one, names) for one in steps))
         case JoinsLine(net=net, pins=pins):
-            return replace(statement, net=_word(net, names), pins=_words(pins, names))
+            return statement._replace(net=_word(net, names), pins=_words(pins, names))
         case SupplyLine(ref=ref, settings=settings):
             nets = _settings(settings, names)
-            return replace(statement, ref=_word(ref, names), settings=nets)
+            return statement._replace(ref=_word(ref, names), settings=nets)
         case LinkLine(a=a, b=b):
-            return replace(statement, a=_word(a, names), b=_word(b, names))
+            return statement._replace(a=_word(a, names), b=_word(b, names))
         case BreakLine(net=net, pin=pin):
-            return replace(statement, net=_word(net, names), pin=_word(pin, names))
+            return statement._replace(net=_word(net, names), pin=_word(pin, names))
         case TouchedLine(refs=refs):
-            return replace(statement, refs=_words(refs, names))
+            return statement._replace(refs=_words(refs, names))
         case UntracedLine(targets=targets):
-            return replace(statement, targets=_words(targets, names))
+            return statement._replace(targets=_words(targets, names))
         case UnpluggedLine(nets=nets):
-            return replace(statement, nets=_words(nets, names))
+            return statement._replace(nets=_words(nets, names))
         case _:
             return _declaration(statement, names)
 
@@ -58,14 +57,14 @@ def rename(statement: Statement, names: Names) -> Statement:  # noqa: PLR0911 - 
 def _declaration(statement: Statement, names: Names) -> Statement:
     match statement:
         case RestLine(ends=ends):
-            return replace(statement, ends=_ends(ends, names))
+            return statement._replace(ends=_ends(ends, names))
         case InputLine(net=net):
-            return replace(statement, net=_word(net, names))
+            return statement._replace(net=_word(net, names))
         case RailLine(net=net, over=over):
             there = _word(over, names) if over else None
-            return replace(statement, net=_word(net, names), over=there)
+            return statement._replace(net=_word(net, names), over=there)
         case GroundLine(nets=nets):
-            return replace(statement, nets=_words(nets, names))
+            return statement._replace(nets=_words(nets, names))
         case _:
             return statement
 
@@ -105,8 +104,7 @@ def _part(line: PartLine, names: Names) -> PartLine:
         one if kind and is_parameter(kind, one) else _setting(one, names)
         for one in line.settings
     )
-    return replace(
-        line,
+    return line._replace(
         ref=_word(line.ref, names),
         ends=_ends(line.ends, names) if line.ends else None,
         settings=settings,
