@@ -37,9 +37,18 @@ class UnknownMeterError(ValueError):
 
 def built_in() -> Mapping[str, Profile]:
     """Return the meters that come with the tool, by name."""
-    text = (files("tracegraph") / "meter" / "meters.trace").read_text("utf-8")
-    meters = read_meters(from_text("meters.trace", text))
+    meters = read_meters(from_text("meters.trace", _built_in_text()))
     return MappingProxyType({one.name: one for one in meters.profiles})
+
+
+def _built_in_text(name: str = "") -> str:
+    """Return the built-in meters' lines, of one meter or of all; empty if none is so called."""
+    text = (files("tracegraph") / "meter" / "meters.trace").read_text("utf-8")
+    if not name:
+        return text
+    blocks = text.split("\nmeter ")[1:]
+    own = [one for one in blocks if one.startswith(f'"{name.lower()}"')]
+    return f"meter {own[0]}" if own else ""
 
 
 def find_meter(name: str, places: tuple[Path, ...] = ()) -> Profile:
@@ -52,8 +61,9 @@ def find_meter(name: str, places: tuple[Path, ...] = ()) -> Profile:
     Raises:
         UnknownMeterError: There is none, or its file holds errors; says what there is.
     """
-    if name.lower() in (known := built_in()):
-        return known[name.lower()]
+    if own := _built_in_text(name):
+        return read_meters(from_text("meters.trace", own)).profiles[0]
+    known = built_in()
     path = Path(name)
     paths = (
         [path]
