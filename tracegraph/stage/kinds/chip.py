@@ -17,7 +17,7 @@ SUPPLIES = ("vcc", "vdd", "v+", "vcc1", "vcc2", "vddio", "avdd", "dvdd", "vin", 
 
 _DROP = usual(0.60, 0.45, 0.75, "V", at=TEST_CURRENT)
 _SLOPE = usual(0.08, 0.058, 0.12, "V/dec")
-_LEAK = usual(1e-8, 1e-11, 1e-6, "A")
+_LEAK = usual(1e-9, 1e-12, 1e-7, "A")
 _SUPPLY_DROP = usual(0.55, 0.40, 0.75, "V", at=TEST_CURRENT)
 
 

@@ -23,7 +23,7 @@ TWO_WAY = "two-way"
 _FORWARD = forward(
     volts(0.66, 0.58, 0.75),
     usual(0.08, 0.058, 0.11, "V/dec"),
-    usual(1e-8, 1e-10, 2e-6, "A"),
+    usual(1e-9, 1e-11, 1e-7, "A"),
 )
 _CLAMP_FAULTS = failing(
     f"zener diode: {HANDBOOK}",
@@ -33,7 +33,7 @@ _CLAMP_FAULTS = failing(
     swap=("a", "k"),
 )
 _VARISTOR_ALPHA = 30.0
-_INNER_DROP = 0.1
+_INNER_DROP = 0.6  # of the grain that conducts: little enough flows at zero volts
 
 
 def softness(volts_at_5_ma: float) -> float:
@@ -81,9 +81,10 @@ def _varistor(part: Part) -> tuple[Branch, ...]:
     slope = nominal * (10 ** (1 / _VARISTOR_ALPHA) - 1)
     drop = volts(_INNER_DROP, _INNER_DROP, _INNER_DROP)
     grain = usual(0.06, 0.06, 0.06, "V/dec")
-    leak = part.quantity("ir")
+    held = through(lambda v: v - _INNER_DROP, "V", vz)
+    held, leak = replace(held, at=vz.at), part.quantity("ir")
     return tuple(
-        Junction(end, "*m", drop, grain, leak, vz, slope, "varistor") for end in "12"
+        Junction(end, "*m", drop, grain, leak, held, slope, "varistor") for end in "12"
     )
 
 
@@ -159,7 +160,7 @@ VARISTOR = Kind(
             0.1,
             "varistor voltage at 1 mA, 10 % (IEC 61051, from memory)",
         ),
-        Parameter("ir", usual(1e-7, 1e-9, 1e-5, "A"), 0.9, PRACTICE),
+        Parameter("ir", usual(1e-10, 1e-12, 1e-9, "A"), 0.9, PRACTICE),
     ),
     rate=3.0,
     rate_source=f"as a zener or TVS: {PRACTICE}",

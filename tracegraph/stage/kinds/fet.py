@@ -72,7 +72,7 @@ def _parameters(
         Parameter("rdson", on, 0.3, PRACTICE),
         Parameter("vsd", body, DROP_TOLERANCE, f"body diode at 1 mA: {PRACTICE}"),
         Parameter("slope", usual(0.065, 0.058, 0.08, "V/dec"), 0.05, PRACTICE),
-        Parameter("idss", usual(1e-8, 1e-10, 1e-6, "A"), 0.9, PRACTICE),
+        Parameter("idss", usual(1e-9, 1e-12, 1e-8, "A"), 0.9, PRACTICE),
         Parameter("ciss", usual(1.5e-9, 0.5e-9, 8e-9, "F"), 0.2, f"1-3 nF: {PRACTICE}"),
         Parameter("crss", usual(40e-12, 5e-12, 300e-12, "F"), 0.4, PRACTICE),
         Parameter("qg", usual(40e-9, 5e-9, 200e-9, "C"), 0.2, PRACTICE),

@@ -65,11 +65,11 @@ IGBT = Kind(
     parameters=parameters(
         Parameter("vgeth", usual(5.5, 4.0, 7.0, "V"), 0.2, PRACTICE),
         Parameter("vcesat", usual(1.8, 1.4, 2.4, "V", at=10.0), 0.15, PRACTICE),
-        Parameter("ices", usual(1e-8, 1e-10, 1e-6, "A"), 0.9, PRACTICE),
+        Parameter("ices", usual(1e-9, 1e-12, 1e-8, "A"), 0.9, PRACTICE),
         *forward(
             volts(0.48, 0.40, 0.60),
             usual(0.075, 0.058, 0.10, "V/dec"),
-            usual(1e-8, 1e-10, 1e-6, "A"),
+            usual(1e-9, 1e-12, 1e-8, "A"),
         ),
         Parameter("cies", usual(3e-9, 1e-9, 10e-9, "F"), 0.2, PRACTICE),
         Parameter("cres", usual(60e-12, 10e-12, 300e-12, "F"), 0.4, PRACTICE),

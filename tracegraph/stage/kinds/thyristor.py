@@ -18,7 +18,7 @@ from tracegraph.stage.part import Part
 _GATE = forward(
     volts(0.70, 0.60, 0.80),
     usual(0.07, 0.058, 0.10, "V/dec"),
-    usual(1e-8, 1e-10, 1e-6, "A"),
+    usual(1e-9, 1e-12, 1e-8, "A"),
 )
 _ON = Parameter(
     "on", exact(0.0, "", Origin.USUAL), 0.0, "blocked unless a state fires it"
