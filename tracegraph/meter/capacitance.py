@@ -10,8 +10,9 @@ from math import pi
 import numpy as np
 
 from tracegraph.meter.instrument import Displayed
+from tracegraph.meter.moved import SHARE
 from tracegraph.meter.profile import Profile
-from tracegraph.meter.window import SHARE, Windows, with_meter
+from tracegraph.meter.window import Windows, with_meter
 from tracegraph.network.circuit import Circuit, Floats, Ints
 from tracegraph.network.impedance import admittances
 from tracegraph.network.spread import quantile, spread_of

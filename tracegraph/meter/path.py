@@ -147,5 +147,6 @@ def spoken(way: Way, *, inner: bool = False) -> str:
     if isinstance(way, Mesh):
         return "a mesh of " + ", ".join(way.words)
     joint = " + " if isinstance(way, Series) else " in parallel with "
-    text = joint.join(spoken(one, inner=True) for one in way.ways)
-    return f"({text})" if inner else text
+    texts = list(dict.fromkeys(spoken(one, inner=True) for one in way.ways))
+    text = joint.join(texts)  # both halves of a two-way clamp are one part
+    return f"({text})" if inner and len(texts) > 1 else text
