@@ -57,6 +57,8 @@ def answers(bench: Bench, pairs: Pairs, mode: Mode) -> list[Expected]:
     """
     if not bench.profile.scales(mode):
         return [without_mode(bench, pair, mode) for pair in pairs]
+    if not pairs:
+        return []
     table = Table(bench.boards, pairs, mode, bench.profile)
     soon = early(table, bench.condition.after)
     held = np.flatnonzero([soon.held(k) for k in range(len(pairs))])

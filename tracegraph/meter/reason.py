@@ -95,7 +95,7 @@ def _why(solved: _Solved, table: Table, row: int, *, joined: bool) -> Reason:
     if solved.red == solved.black:
         return _same_net(solved)
     if table.mode is Mode.CAP:
-        return _stores(solved)
+        return _stores(solved, spoilt=isinf(table.values[0, row]))
     if not joined:
         return Reason("nothing traced leads from one to the other")
     if not np.isfinite(solved.nodes).all():
@@ -133,7 +133,7 @@ def _same_net(solved: _Solved) -> Reason:
     return Reason(words, joining)
 
 
-def _stores(solved: _Solved) -> Reason:
+def _stores(solved: _Solved, *, spoilt: bool) -> Reason:
     """Name the capacitors directly across the probes."""
     ends = {solved.red, solved.black}
     across = [
@@ -145,7 +145,11 @@ def _stores(solved: _Solved) -> Reason:
         return Reason(
             "no capacitor lies across; what is seen comes through other parts"
         )
-    return Reason(" and ".join(dict.fromkeys(across)), tuple(dict.fromkeys(across)))
+    parts = tuple(dict.fromkeys(across))
+    words = " and ".join(parts)
+    if spoilt:
+        words = f"what lies beside {words} carries more than the capacitance does"
+    return Reason(words, parts)
 
 
 def _carried(solved: _Solved) -> Reason:

@@ -107,7 +107,7 @@ def _looks(section: Stage, pairs: list[_Pair], profile: Profile) -> list[_Look]:
     ways = [way for pair in pairs for way in ((pair.a, pair.b), (pair.b, pair.a))]
     found: list[_Look] = []
     for mode in MODES:
-        if not profile.scales(mode):
+        if not profile.scales(mode) or not ways:
             continue
         table = Table(boards, ways, mode, profile, others=False)
         why = reasons(section, table)
