@@ -199,3 +199,49 @@ def test_every_answer_holds_its_own_typical(
             assert answer.worst_high is not None
             assert answer.worst_low <= answer.low
             assert answer.high <= answer.worst_high
+
+
+def test_the_shares_of_all_cases_make_one() -> None:
+    answer = reading(GATE.format(rest=""), "GATE", "COM")
+    assert sum(case.share for case in answer.cases) == pytest.approx(1.0)
+    assert answer.cases[0].share == max(case.share for case in answer.cases)
+
+
+def test_an_unknown_pinout_is_tried_in_every_order() -> None:
+    text = "ground E\nQ1 npn ? 1=A 2=B 3=E\nR1 100k A -- B\n"
+    answer = reading(text, "A", "E")
+    assert answer.typical is None
+    assert answer.may_be_open
+    assert any("pinout of Q1" in one for one in answer.uncertain)
+    assert "find Q1's pinout" in answer.ask
+
+
+def test_a_chip_of_unknown_inside_is_two_boards() -> None:
+    answer = reading("ground G\nU1 ic 1=A gnd=G\nR1 47k A -- G\n", "G", "A")
+    shown = {case.display: case for case in answer.cases}
+    assert len(shown) == 2
+    assert "OL" in shown
+    assert any("the inside of U1" in case.why for case in answer.cases)
+
+
+def test_an_untraced_net_can_only_read_lower_in_ohms() -> None:
+    text = "ground G\nR1 10k A -- G\nR2 10k A -- B\nnot traced B\n"
+    answer = reading(text, "A", "G", Mode.OHMS)
+    assert answer.bound is Bound.AT_MOST
+    assert answer.high == pytest.approx(10_620, rel=0.02)
+    assert answer.low is not None
+    assert answer.low < 5_200
+
+
+def test_an_untrusted_beep_is_a_wire_or_forty_ohm() -> None:
+    answer = reading(
+        "ground G\nR1 100R A -- G\nlink A B ?\nR2 100R B -- G\n", "A", "G", Mode.OHMS
+    )
+    displays = sorted(case.low or 0 for case in answer.cases)
+    assert displays[0] == pytest.approx(46, abs=4)
+    assert displays[-1] == pytest.approx(55, abs=5)
+
+
+def test_a_floating_gate_is_to_be_emptied_first() -> None:
+    answer = reading("ground S\nQ1 nfet g=G d=D s=S\nC1 1n G -- S\n", "D", "S")
+    assert "join gate and source of Q1 first" in answer.ask

@@ -44,7 +44,9 @@ def unknown_cases(
     alike: dict[str, list[Case]] = {}
     for one in merged:  # the same unknown alone and with another that hardly counts
         alike.setdefault(one.why, []).append(one)
-    return tuple(_merged(same, why) for why, same in alike.items())
+    found = [_merged(same, why) for why, same in alike.items()]
+    total = sum(case.share for case in found)
+    return tuple(case._replace(share=case.share / total) for case in found)
 
 
 def _when(table: Table, pair: int, rows: Iterable[int]) -> str:
@@ -72,7 +74,7 @@ def _merged(cases: list[Case], why: str) -> Case:
         max(highs) if highs else None,
         any(case.open for case in cases),
         why,
-        min(sum(case.share for case in cases), 1.0),
+        sum(case.share for case in cases),
         cases[0].display,
     )
 
