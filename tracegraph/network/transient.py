@@ -12,14 +12,11 @@ from typing import NamedTuple
 import numpy as np
 
 from tracegraph.network.circuit import Circuit, Floats, Ints
-from tracegraph.network.dense import problem_of, solve_items
+from tracegraph.network.dense import problem_of
 from tracegraph.network.detours import solve
 from tracegraph.network.drive import Drive
-from tracegraph.network.newton import Problem, State, Truths, newton, some
-from tracegraph.network.slow import slow
+from tracegraph.network.newton import Problem, State, newton, some
 from tracegraph.network.system import Lines, system
-
-__all__ = ["Charging", "charge", "settling", "slow"]
 
 STAGE = 1 - 0.5**0.5  # of a step
 ACCURATE = 0.01  # part of a capacitor's voltage that a step may be off by first order
@@ -27,9 +24,6 @@ FAINT = 1e-3  # part of the meter's volts that it may be off in any case
 QUICKEST = 1e-3  # part of the first time asked for; what settles faster is not seen
 SHORTEST = 1e-3  # part of that again, where a step is not solved otherwise
 GROW, SHRINK, SAFE = 4.0, 0.2, 0.9
-LONGEST = 1000.0  # seconds that `settling` waits
-STEPS_A_DECADE = 10
-RESTS_AMPS = 0.05  # part of the meter's current below which the display is OL anyway
 
 
 class Charging(NamedTuple):
@@ -204,27 +198,3 @@ def _error(
     size = np.maximum(np.abs(before), np.abs(after))
     allowed = ACCURATE * size + FAINT * abs(drive.volts) + 1e-9
     return np.asarray((off / allowed).max(axis=1, initial=0.0))
-
-
-def settling(circuit: Circuit, pairs: Ints, drive: Drive, tolerance: float) -> Floats:
-    """Return the seconds until each display rests, infinite beyond 1000.
-
-    Args:
-        circuit: The section, its capacitors found empty.
-        pairs: Nodes under red and black, (items, 2).
-        drive: The meter.
-        tolerance: Part of the display within which it is said to rest.
-    """
-    times = np.logspace(-3, np.log10(LONGEST), 6 * STEPS_A_DECADE + 1)
-    run = charge(circuit, pairs, drive, tuple(times))
-    rest, _ = solve_items(circuit, pairs, drive)
-    far = _far(run.volts, rest.volts, 1e-3 * abs(drive.volts), tolerance)
-    far |= _far(run.amps, rest.amps, RESTS_AMPS * abs(drive.amps), tolerance)
-    moving = np.where(far, np.arange(len(times)), -1).max(axis=1)
-    return np.asarray(np.append(times, np.inf)[moving + 1])
-
-
-def _far(seen: Floats, rest: Floats, least: float, tolerance: float) -> Truths:
-    """Return where a run is not yet within a part of where it comes to rest."""
-    size = np.maximum(np.abs(rest), least)[:, None]
-    return ~(np.abs(seen - rest[:, None]) <= tolerance * size)
