@@ -110,11 +110,8 @@ class PartLine(NamedTuple):
 class ChainStep(NamedTuple):
     """One station of a chain: a net, or a part with its words and the arrow before it.
 
-    Attributes:
-        words: One word is a net or a part; more are a part with its value and kind.
-        settings: Parameters of the part.
-        arrow: How the link *to the next* station is written: `--`, `->` or `<-`;
-            empty at the last station.
+    One word is a net or a part; more are a part with its value and kind. The arrow is
+    how the link *to the next* station is written: `--`, `->`, `<-`, empty at the last.
     """
 
     words: tuple[Word, ...]
@@ -293,11 +290,8 @@ class ReadingLine(NamedTuple):
 class EventLine(NamedTuple):
     """`replaced Q12 pnp`, `fitted D12`, `removed Q13`, `cut link A B`.
 
-    Attributes:
-        verb: `replaced`, `fitted`, `removed` or `cut`.
-        targets: The part, or the two nets of the link that was cut.
-        words: What follows: kind, value, type number of the new part.
-        settings: Parameters of the new part.
+    The targets are the part, or the two nets of the link that was cut; words and
+    settings tell kind, value, type number and parameters of the new part.
     """
 
     span: Span
