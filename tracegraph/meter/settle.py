@@ -11,7 +11,7 @@ from tracegraph.meter.instrument import displayed, polarised
 from tracegraph.meter.profile import Scale
 from tracegraph.meter.unknowns.table import Table, nodes_of
 from tracegraph.network.circuit import Circuit, Floats, Ints
-from tracegraph.network.slow import slow
+from tracegraph.network.slow import one_step, slow
 from tracegraph.network.transient import charge
 from tracegraph.stage.reading import Mode
 
@@ -82,15 +82,19 @@ def _moment(
     first, values, scale = shown.values.copy(), shown.values.copy(), shown.scale.copy()
     scales = table.profile.scales(table.mode)
     left = pairs
+    if left.size:  # a rough look tells from which scale on it is worth running
+        nodes = nodes_of(board.circuit, [table.pairs[pair] for pair in pairs])
+        rough = table.shown_by(one_step(board.circuit, after), nodes)
+        scale[pairs] = rough.scale
     for index, one in enumerate(scales):
-        if not left.size:
-            break
-        seen = _seen(board.circuit, table, left, one, (min(SOON, after / 2), after))
+        here = left[scale[left] <= index]
+        if not here.size:
+            continue
+        seen = _seen(board.circuit, table, here, one, (min(SOON, after / 2), after))
         holds = ~np.isinf(seen[:, 1]) | (index == len(scales) - 1)
-        here = left[holds]
-        first[here], values[here] = seen[holds].T
-        scale[here] = index
-        left = left[~holds]
+        first[here[holds]], values[here[holds]] = seen[holds].T
+        scale[here[holds]] = index
+        left = np.setdiff1d(left, here[holds])
     return first, values, scale
 
 

@@ -37,7 +37,7 @@ def slow(circuit: Circuit, pairs: Ints, drive: Drive) -> Truths:
         rest = solve_pairs(circuit, pairs[rows], drive)
         moving = np.zeros(rows.size, np.bool_)
         for seconds in LOOKS:
-            seen = solve_pairs(_after(circuit, seconds), pairs[rows], drive)
+            seen = solve_pairs(one_step(circuit, seconds), pairs[rows], drive)
             moving |= ~_near(seen.volts, rest.volts, 1e-3 * abs(drive.volts))
             moving |= ~_near(seen.amps, rest.amps, RESTS_AMPS * abs(drive.amps))
         found[rows] = moving
@@ -48,8 +48,12 @@ def _near(seen: Floats, rest: Floats, least: float) -> Truths:
     return np.asarray(np.abs(seen - rest) <= SAME * np.maximum(np.abs(rest), least))
 
 
-def _after(circuit: Circuit, seconds: float) -> Circuit:
-    """Return the circuit with its capacitors as resistances, all else as it was."""
+def one_step(circuit: Circuit, seconds: float) -> Circuit:
+    """Return the circuit one implicit step after touching, its capacitors found empty.
+
+    In such a step a capacitor is a resistance of `seconds / farads`; all else is as it
+    was. What is seen then lags behind the true course, and tells it roughly.
+    """
     rows: dict[str, int] = {}
     placed: list[Placed] = []
     for one in circuit.placed:
