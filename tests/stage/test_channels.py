@@ -115,3 +115,18 @@ def test_a_package_takes_its_units_along() -> None:
     text = "channel U\nU7.A comparator out=O in-=A in+=B gnd=COM vcc=P5\nend\n"
     stage = read(from_text("p", f"{text}channel V like U U7=U8"))
     assert stage.part("U8.A")
+
+
+def test_a_pair_that_is_written_holds_for_a_net_used_outside_too() -> None:
+    stage = read(
+        from_text(
+            "bench",
+            "ground G\nR9 10k PH_U -- G\nchannel U\nR31 10R HO_U -- G_U\n"
+            "R32 10k G_U -- PH_U\nend\n"
+            "channel V like U R31=R41 R32=R42 PH_U=PH_V\nR10 10k PH_V -- G\n",
+        )
+    )
+    assert [one for one in stage.problems if one.severity == "error"] == []
+    sister = stage.part("R42")
+    assert sister is not None
+    assert list(sister.pins.values()) == ["G_V", "PH_V"]

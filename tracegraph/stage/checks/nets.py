@@ -60,7 +60,7 @@ def _misspelt(net: str, other: str) -> bool:
     """Return whether a name is probably another one with a slip in it.
 
     Names that differ in their numbers or signs (N1 and N2, +15 and -15) or in a word
-    of one letter (U_GATE and V_GATE) are meant to be alike.
+    of one letter or two (U_GATE and V_GATE, HO_U and PH_U) are meant to be alike.
     """
     if net == other or min(len(net), len(other)) <= _SHORT:
         return False
@@ -73,7 +73,7 @@ def _misspelt(net: str, other: str) -> bool:
         if pair[0] != pair[1]
         for w in pair
     ]
-    if len(words) != len(others) or any(len(word) == 1 for word in differ):
+    if len(words) != len(others) or any(len(word) <= 2 for word in differ):
         return False
     from difflib import SequenceMatcher  # only where a net has one pin
 

@@ -62,8 +62,10 @@ def _write_out(
         return None
     others = [line.statement for line in [*before, *lines] if line not in own]
     packages = _packages(line.statement for line in own)
-    nets = _private(own, others)
-    parts, renamed = _settings(desk, like, packages, nets)
+    spoken = _spoken(own, others)
+    nets = _private(spoken, others)
+    parts, renamed = _settings(desk, like, packages, spoken)
+    renamed = _renamed(like, nets) | renamed
     parts = _paired(desk, like, packages, parts, lines)
     names = {old.lower(): new for old, new in {**renamed, **parts}.items()}
     excepts = MappingProxyType(
@@ -125,19 +127,28 @@ def _first_words(statement: Statement) -> Iterable[Word]:
             return ()
 
 
-def _private(own: list[Line], others: list[Statement]) -> dict[str, str]:
-    """Return the nets that only this channel uses, by lower case."""
+def _spoken(own: list[Line], others: list[Statement]) -> dict[str, str]:
+    """Return the nets that the channel's lines speak of, by lower case."""
     parts = designators([*(line.statement for line in own), *others])
-    uses = (line for line in others if not isinstance(line, _REMARKS))
-    shared = {word.text.lower() for line in uses for word in net_words(line)}
-    words = chain.from_iterable(net_words(line.statement) for line in own)
     found: dict[str, str] = {}
-    for word in words:
+    for word in chain.from_iterable(net_words(line.statement) for line in own):
         text = word.text.lower()
-        pin = text.rpartition(".")[0] in parts or text in parts
-        if not pin and text not in shared:
+        if text.rpartition(".")[0] not in parts and text not in parts:
             found.setdefault(text, word.text)
     return found
+
+
+def _private(spoken: Mapping[str, str], others: list[Statement]) -> list[str]:
+    """Return the nets that only this channel uses."""
+    uses = (line for line in others if not isinstance(line, _REMARKS))
+    shared = {word.text.lower() for line in uses for word in net_words(line)}
+    return [net for text, net in spoken.items() if text not in shared]
+
+
+def _renamed(like: LikeLine, nets: Iterable[str]) -> dict[str, str]:
+    """Return the sister's names of nets for which no pair was given."""
+    old, new = like.like.text, like.name.text
+    return {net: sister_net(net, old, new) for net in nets}
 
 
 def sister_net(net: str, old: str, new: str) -> str:
@@ -155,21 +166,24 @@ def sister_net(net: str, old: str, new: str) -> str:
 def _settings(
     desk: Desk, like: LikeLine, packages: Mapping[str, str], nets: Mapping[str, str]
 ) -> tuple[dict[str, str], dict[str, str]]:
-    """Return the pairs of parts that were given, and all pairs of nets."""
+    """Return the pairs of parts and of nets that were given.
+
+    A net that is also used outside the channel is paired all the same: who writes the
+    pair means it.
+    """
     parts: dict[str, str] = {}
-    old, new = like.like.text, like.name.text
-    renamed = {net: sister_net(net, old, new) for net in nets.values()}
+    pairs: dict[str, str] = {}
     for name, value in like.settings:
         package = name.text.partition(".")[0].lower()
         if package in packages:
             parts[packages[package]] = value.text.partition(".")[0]
         elif name.text.lower() in nets:
-            renamed[nets[name.text.lower()]] = value.text
+            pairs[nets[name.text.lower()]] = value.text
         else:
             _unknown_pair(
                 desk, like, Setting(name, value), [*packages.values(), *nets.values()]
             )
-    return parts, renamed
+    return parts, pairs
 
 
 def _unknown_pair(desk: Desk, like: LikeLine, pair: Setting, known: list[str]) -> None:
