@@ -245,3 +245,10 @@ def test_an_untrusted_beep_is_a_wire_or_forty_ohm() -> None:
 def test_a_floating_gate_is_to_be_emptied_first() -> None:
     answer = reading("ground S\nQ1 nfet g=G d=D s=S\nC1 1n G -- S\n", "D", "S")
     assert "join gate and source of Q1 first" in answer.ask
+
+
+def test_a_window_goes_on_past_the_range_that_the_meter_rests_on() -> None:
+    answer = reading("ground G\nR1 590R 10% A -- G\n", "A", "G", Mode.OHMS)
+    assert answer.high is not None
+    assert answer.high > 630
+    assert not answer.may_be_open

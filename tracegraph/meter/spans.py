@@ -109,9 +109,15 @@ def _open(table: Table) -> Span:
 def _on_scale(
     table: Table, row: Row, pairs: list[int], scale: Scale, *, rough: bool = False
 ) -> list[Span]:
-    """Return one board's spans for some pairs on one scale."""
+    """Return one board's spans for some pairs on one scale.
+
+    What goes over a scale is shown by the next one: only the highest ends in OL. Rough
+    spans stay on their own scale.
+    """
     if not pairs:
         return []
+    if not rough:
+        scale = scale._replace(full=table.profile.scales(table.mode)[-1].full)
     nodes: Ints = nodes_of(row.board.circuit, [table.pairs[k] for k in pairs])
     circuit = row.board.circuit
     if table.mode is Mode.CAP:
