@@ -252,3 +252,11 @@ def test_a_window_goes_on_past_the_range_that_the_meter_rests_on() -> None:
     assert answer.high is not None
     assert answer.high > 630
     assert not answer.may_be_open
+
+
+def test_a_net_called_by_a_pin_of_an_unknown_pinout_keeps_its_name() -> None:
+    text = "ground G\nQ5 npn ? 1=Q5.1 2=B 3=G\nR1 10k Q5.1 -- G\nR2 1k B -- Q5.1\n"
+    for way in (("Q5.1", "B"), ("B", "Q5.b"), ("B", "G")):
+        answer = reading(text, *way)
+        assert not answer.error
+        assert any("pinout of Q5" in one for one in answer.uncertain)

@@ -27,17 +27,22 @@ class ChangeError(ValueError):
     """A change speaks of a part, pin, net or parameter that the section lacks."""
 
 
-def apply(stage: Stage, changes: Iterable[Change]) -> Stage:
+def apply(
+    stage: Stage, changes: Iterable[Change], *, keep_names: bool = False
+) -> Stage:
     """Return the section with the changes made, one after the other.
 
     A pin that was cut, and pins that were split off, come to a fresh net called by
-    its first pin. What was called by a pin that has left is called by the next one.
+    its first pin. What was called by a pin that has left is called by the next one;
+    with `keep_names` every net keeps the name that it had.
 
     Raises:
         ChangeError: A change speaks of something that the section does not have.
     """
     for change in changes:
-        stage = settle_names(_applied(stage, change))
+        stage = _applied(stage, change)
+        if not keep_names:
+            stage = settle_names(stage)
     return stage
 
 

@@ -85,7 +85,7 @@ class Boards:
             changes += [
                 c for c in unknown.alternatives[pick].changes if isinstance(c, Permute)
             ]
-        stage = apply(self.section, changes)
+        stage = apply(self.section, changes, keep_names=True)
         return stage, compile_stage(stage)
 
     def _off(self, chosen: Sequence[Alternative]) -> Iterator[str]:
