@@ -137,11 +137,12 @@ def _seen_through_time(found: _Found, k: int) -> tuple[Reason, Across]:
     A capacitor that holds a reading up is seen by that; where the reading never rests,
     it is all that is seen.
     """
-    reason, blind, stores = found.reasons[k], found.across[k], found.early.stores
+    reason, blind, stores = found.reasons[k], found.across[k], found.early.stores[k]
     if not found.early.differs[k]:
         return reason, blind
     if found.early.held(k):
-        words = f"the meter fills {' and '.join(stores)}, and the display moves"
+        filled = " and ".join(stores) or "what the section holds"
+        words = f"the meter fills {filled}, and the display moves"
         return reason._replace(words=words, parts=stores, junctions=()), Across((), ())
     unproven = tuple(ref for ref in blind.unproven if ref not in stores)
     return reason, blind._replace(unproven=unproven)
@@ -252,4 +253,5 @@ def _early(found: _Found, k: int, settled: str) -> str:
     words += (
         ", still moving" if isinf(rest) else f", {settled} after {show(rest, 's', 2)}"
     )
-    return f"{words}: {', '.join(seen.stores)}"
+    stores = ", ".join(seen.stores[k])
+    return f"{words}: {stores}" if stores else words

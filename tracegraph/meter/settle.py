@@ -1,7 +1,7 @@
 """What is seen while a hand holds the probes: early displays, and when they rest."""
 
 from collections.abc import Mapping, Sequence
-from math import inf
+from math import inf, isinf
 from typing import NamedTuple
 
 import numpy as np
@@ -11,6 +11,7 @@ from tracegraph.meter.instrument import displayed, polarised
 from tracegraph.meter.profile import Scale
 from tracegraph.meter.unknowns.table import Table, nodes_of
 from tracegraph.network.circuit import Circuit, Floats, Ints
+from tracegraph.network.retune import without
 from tracegraph.network.slow import one_step, slow
 from tracegraph.network.transient import charge
 from tracegraph.stage.reading import Mode
@@ -22,7 +23,7 @@ STILL = 0.05  # tolerance of what does not climb
 SAME = 0.01  # part of a display within which it is said to rest
 PER_DECADE = 8
 TIMES = tuple(float(t) for t in np.geomspace(0.1, 100.0, 3 * PER_DECADE + 1))
-LARGE = 0.1  # part of the largest capacitor from which another is named too
+MOST_STORES = 6  # capacitors that are asked whether they hold a reading up
 
 
 class Early(NamedTuple):
@@ -35,7 +36,7 @@ class Early(NamedTuple):
         scale: Index of the scale on which the meter stands then.
         settles: Seconds until the display rests; 0 where it does at once, infinite
             where it never does.
-        stores: Designators of the capacitors that make readings slow, largest first.
+        stores: Of each reading, designators of the capacitors that hold it up.
         others: By row of the table, what other boards show then, for the readings
             that do not rest while a hand holds the probes.
     """
@@ -45,7 +46,7 @@ class Early(NamedTuple):
     values: Floats
     scale: Ints
     settles: Floats
-    stores: tuple[str, ...]
+    stores: tuple[tuple[str, ...], ...]
     others: Mapping[int, Floats]
 
     def held(self, pair: int) -> bool:
@@ -57,9 +58,8 @@ def early(table: Table, after: float) -> Early:
     """Return what is seen `after` seconds from touching, capacitors found empty."""
     circuit = table.usual.board.circuit
     count = len(table.pairs)
-    stores = _stores(circuit)
     waits = np.zeros(count, bool)
-    if table.mode is not Mode.CAP and stores:
+    if table.mode is not Mode.CAP and circuit.counts["Store"]:
         waits = _waits(circuit, table)
     first, values, scale = _moment(table, 0, np.flatnonzero(waits), after)
     differs = waits & ~table.same(values, np.arange(count)) & ~np.isnan(values)
@@ -67,6 +67,7 @@ def early(table: Table, after: float) -> Early:
     held = np.flatnonzero(settles > PATIENCE)
     rows = {row for pair in held for row in table.alone(table.movers(int(pair))[:1])}
     others = {row: _moment(table, row, held, after)[1] for row in sorted(rows)}
+    stores = _stores(table, np.flatnonzero(differs), after)
     return Early(differs, first, values, scale, settles, stores, others)
 
 
@@ -156,19 +157,20 @@ def _rests(circuit: Circuit, table: Table, pairs: Ints) -> Floats:
         if here.size:
             endless = scale._replace(full=inf)
             seen = _seen(circuit, table, here, endless, TIMES)
-            found[here] = [_rest(row, scale.full) for row in seen]
+            steady = table.usual.shown.values[here]
+            ends = zip(seen, steady, strict=True)
+            found[here] = [_rest(row, end, scale.full) for row, end in ends]
     return found
 
 
-def _rest(seen: Floats, full: float) -> float:
-    """Return when one display comes to rest; infinite if it never does."""
-    if seen[-1] > full:
-        return _crossing(seen, full)
-    moving = np.flatnonzero(np.abs(seen - seen[-1]) > SAME * abs(seen[-1]))
+def _rest(seen: Floats, steady: float, full: float) -> float:
+    """Return when one display comes to what it rests at; infinite if not in this time."""
+    if isinf(steady):
+        return _crossing(seen, full) if seen[-1] > full else inf
+    moving = np.flatnonzero(np.abs(seen - steady) > SAME * abs(steady))
     if not moving.size:
         return TIMES[0]
-    late = moving[-1] >= len(TIMES) - PER_DECADE // 3
-    return inf if late else TIMES[moving[-1] + 1]
+    return inf if moving[-1] == len(TIMES) - 1 else TIMES[moving[-1] + 1]
 
 
 def _crossing(seen: Floats, full: float) -> float:
@@ -181,11 +183,32 @@ def _crossing(seen: Floats, full: float) -> float:
     return float(np.interp(full, seen[ends], TIMES[ends]))
 
 
-def _stores(circuit: Circuit) -> tuple[str, ...]:
-    """Return the largest capacitors' designators."""
+def _stores(table: Table, pairs: Ints, after: float) -> tuple[tuple[str, ...], ...]:
+    """Return for all readings the capacitors without which they would show otherwise.
+
+    Told by a rough look, the largest first; only for the readings asked for.
+    """
+    found: list[tuple[str, ...]] = [() for _ in table.pairs]
+    if not pairs.size:
+        return tuple(found)
+    circuit = table.usual.board.circuit
+    soon = one_step(circuit, after)
+    nodes = nodes_of(circuit, [table.pairs[pair] for pair in pairs])
+    seen = table.shown_by(soon, nodes).values
+    for owner in _largest(circuit):
+        other = table.shown_by(without(soon, [owner]), nodes).values
+        with np.errstate(invalid="ignore"):
+            same = (other == seen) | (np.abs(other - seen) <= SAME * np.abs(seen))
+        for pair in pairs[~same]:
+            found[pair] = (*found[pair], owner)
+    return tuple(found)
+
+
+def _largest(circuit: Circuit) -> list[str]:
+    """Return the owners of the largest capacitances, largest first."""
     farads = circuit.column("Store.farads")
     owners = [
         one.owner for one in circuit.placed if type(one.branch).__name__ == "Store"
     ]
-    order = np.argsort(-farads, kind="stable")
-    return tuple(owners[k] for k in order[:2] if farads[k] > LARGE * farads.max())
+    order = np.argsort(-farads, kind="stable")[:MOST_STORES]
+    return list(dict.fromkeys(owners[k] for k in order))
