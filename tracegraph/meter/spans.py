@@ -42,12 +42,11 @@ class Span(NamedTuple):
 
         Up to its full scale, if a higher scale holds the rest.
         """
-        limited = self._replace(
-            low=max(self.low, least), worst_low=max(self.worst_low, least)
-        )
+        low, worst_low = max(self.low, least), max(self.worst_low, least)
         if last:
-            return limited
-        return limited._replace(typical=min(self.typical, self.scale.full), opens=False)
+            return self._replace(low=low, worst_low=worst_low)
+        typical = min(max(self.typical, low), self.scale.full)
+        return self._replace(low=low, worst_low=worst_low, typical=typical, opens=False)
 
 
 STAYS = 0.9  # part of a lower scale's full from which the meter stays on a higher one
@@ -70,20 +69,21 @@ def spans_of(table: Table, wanted: Mapping[int, tuple[int, ...]]) -> Spans:
             by_row[row].append(pair)
     found: dict[tuple[int, int], tuple[Span, ...]] = {}
     for row, pairs in by_row.items():
-        for pair, spans in _of_row(table, table.rows[row], pairs).items():
+        alone = {pair for pair in pairs if len(wanted[pair]) == 1}
+        for pair, spans in _of_row(table, table.rows[row], pairs, alone).items():
             found[row, pair] = spans
     return found
 
 
-def _of_row(table: Table, row: Row, pairs: list[int]) -> dict[int, tuple[Span, ...]]:
-    """Return the spans of one board."""
+def _of_row(
+    table: Table, row: Row, pairs: list[int], alone: set[int]
+) -> dict[int, tuple[Span, ...]]:
+    """Return the spans of one board; several only where no other board counts."""
     shown = row.shown
     found: dict[int, list[Span]] = {pair: [] for pair in pairs}
     answered = [k for k in pairs if not np.isnan(shown.values[k])]
     wandering = {
-        k
-        for k in answered
-        if table.mode is Mode.OHMS and shown.bent[k] and row is table.usual
+        k for k in answered if table.mode is Mode.OHMS and shown.bent[k] and k in alone
     }
     under, last = 0.0, len(table.profile.scales(table.mode)) - 1
     settled: set[int] = set()

@@ -6,11 +6,12 @@ from math import inf, sqrt
 from types import MappingProxyType
 
 from tracegraph.display import show
-from tracegraph.meter.unknowns.unknown import Alternative, Unknown
+from tracegraph.meter.unknowns.unknown import Alternative, Unknown, junction
 from tracegraph.quantity import Quantity, exact
 from tracegraph.stage.branch import Junction
 from tracegraph.stage.change import Permute, Remove, Vary
 from tracegraph.stage.part import Part
+from tracegraph.stage.reference import grounds_of
 from tracegraph.stage.stage import Stage
 
 GUESSES = (10e3, 1e3, 100e3, 100.0)  # for an unread resistor, the most usual first
@@ -61,13 +62,38 @@ def _order(part: Part, order: tuple[str, ...], share: float) -> Alternative:
 def chips(stage: Stage) -> Iterator[Unknown]:
     """Yield chips whose cold pins are the usual ones, not known ones."""
     for part in stage.parts:
+        found: tuple[Alternative, ...] = ()
         if part.fitted and _only_guessed(part):
             found = (
                 Alternative("as chips usually are", (), 0.8),
                 Alternative("open at its pins", (Remove(part.ref),), 0.2),
             )
+        elif part.fitted and part.kind.open_pins and part.kind.word == "ic":
+            found = _groundless(stage, part)
+        if found:
             ask = f"measure {part.ref}'s pins on a known-good board"
             yield Unknown(f"the inside of {part.ref}", found, ask)
+
+
+def _groundless(stage: Stage, part: Part) -> tuple[Alternative, ...]:
+    """Return what a chip may be whose ground pin no name tells.
+
+    A pin on a ground, else the nearest ground, is taken for it.
+    """
+    grounds = {ground.net for ground in stage.grounds}
+    own = [net for net in part.pins.values() if net in grounds]
+    near = grounds_of(stage)
+    usual = tuple(
+        junction(f"{part.ref}'s pin {pin}", ground, net)
+        for pin, net in part.pins.items()
+        if (ground := own[0] if own else near.get(net, "")) and net != ground
+    )
+    if not usual:
+        return ()
+    return (
+        Alternative("as chips usually are", usual, 0.8),
+        Alternative("open at its pins", (), 0.2),
+    )
 
 
 def _only_guessed(part: Part) -> bool:

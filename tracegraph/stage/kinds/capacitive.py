@@ -23,9 +23,25 @@ _PINS = (TWO_PINS[0]._replace(aliases=("+",)), TWO_PINS[1]._replace(aliases=("-"
 _BULK = ("bulk", "smoothing", "bootstrap", "decoupling", "timing")
 
 
+USUAL_SECONDS = 30e-6
+
+
 def _store(part: Part) -> tuple[Branch, ...]:
     a, b = (spec.name for spec in part.kind.pins)
-    return (Store(a, b, part.quantity("c"), part.quantity("esr").typical or 0.0),)
+    farads = part.quantity("c")
+    return (Store(a, b, farads, _series_ohms(part, farads)),)
+
+
+def _series_ohms(part: Part, farads: Quantity) -> float:
+    """Return the series resistance: as written, else the usual, less in a large one.
+
+    A larger capacitor has more plate to lead the same current: ohms times farads stay
+    at some 30 us (common practice, no source).
+    """
+    ohms = part.quantity("esr").typical or 0.0
+    if "esr" in part.given or not farads.typical:
+        return ohms
+    return min(ohms, USUAL_SECONDS / farads.typical)
 
 
 def _values(
