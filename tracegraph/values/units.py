@@ -116,7 +116,7 @@ def _pointed(
     whole: str, point: str, fraction: str, end: str, spec: Unit
 ) -> Literal | None:
     """Return a number whose letter stands for the decimal point, or None."""
-    mark = letter(point) if len(point) == 1 else ""
+    mark = letter(point) if len(point) == 1 and point != "e" else ""  # not 1e3
     power = spec.powers.get(mark)
     symbol = spec.symbols[-1] if spec.point else ""
     if power is None and symbol and mark.lower() == symbol and whole:
@@ -159,7 +159,7 @@ def _endings(text: str, spec: Unit) -> Iterator[tuple[str, str]]:
     folded = text.casefold()
     if not text or folded in spec.symbols:
         yield folded, ""
-    if spec.toleranced and text[-1:].upper() in {*TOLERANCES, "Z"}:
+    if spec.toleranced and text[-1:] in {*TOLERANCES, "Z"}:
         rest = folded[:-1]
         if not rest or rest in spec.symbols:
-            yield rest, text[-1].upper()
+            yield rest, text[-1]

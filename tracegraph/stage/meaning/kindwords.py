@@ -9,6 +9,13 @@ from tracegraph.stage.kind import Kind
 from tracegraph.stage.kinds import KINDS, find_kind
 from tracegraph.stage.meaning.desk import meant
 
+_EITHER = {  # words of the trade that leave the polarity open
+    "mosfet": "nfet or pfet",
+    "fet": "nfet or pfet",
+    "transistor": "npn or pnp",
+    "bjt": "npn or pnp",
+    "nnp": "npn or pnp",
+}
 _LETTERS = re.compile(r"[^\W\d_]{4,}(-[^\W\d_]+)*")
 
 
@@ -33,6 +40,8 @@ def _kind_of(texts: list[str]) -> Kind | None:
 def misspelt_kind(words: Iterable[Word]) -> tuple[Word, str] | None:
     """Return a word that is nearly a kind's, and that kind's word; None if there is none."""
     for word in words:
+        if not word.quoted and word.text.lower() in _EITHER:
+            return word, _EITHER[word.text.lower()]
         plain = not word.quoted and _LETTERS.fullmatch(word.text)
         near = meant(word.text, _known(), cutoff=0.75) if plain else ""
         if near:
