@@ -103,3 +103,24 @@ def test_a_scr_gate_reads_low_both_ways() -> None:
     for way in (("G", "K"), ("K", "G")):
         assert 3 <= (reading(text, *way, OHMS).typical or 0) <= 60
     assert reading(text, "A", "K").display == "OL"
+
+
+def test_a_chip_without_a_named_ground_is_not_left_out() -> None:
+    text = "ground G\nrail P5 5V\nrest P5 -- G 2k\nR1 10R A -- AI\nR2 10k A -- G\n"
+    answer = reading(text + "U1 ic 6=AI 7=BI 8=P5 5=G\n", "G", "A")
+    assert {case.display for case in answer.cases} == {"0.607 V", "OL"}
+    assert "known-good board" in answer.ask
+
+
+def test_a_large_electrolytic_is_seen_whole() -> None:
+    answer = reading("ground G\nC1 4700u 20% A -> G\n", "A", "G", CAP)
+    assert answer.typical == pytest.approx(4700e-6, rel=0.01)
+    assert answer.low is not None
+    assert answer.low < 3800e-6
+
+
+def test_a_chain_before_a_bulk_capacitor_drifts_for_minutes() -> None:
+    text = "ground N\nR1 1M B -- M\nR2 2M M -- N\nC1 470u B -> N\n"
+    answer = reading(text, "B", "M", OHMS)
+    assert answer.settles > 100
+    assert answer.early.endswith("still moving: C1")

@@ -65,7 +65,7 @@ def chips(stage: Stage) -> Iterator[Unknown]:
         found: tuple[Alternative, ...] = ()
         if part.fitted and _only_guessed(part):
             found = (
-                Alternative("as chips usually are", (), 0.8),
+                Alternative("like most chips", (), 0.8),
                 Alternative("open at its pins", (Remove(part.ref),), 0.2),
             )
         elif part.fitted and part.kind.open_pins and part.kind.word == "ic":
@@ -91,7 +91,7 @@ def _groundless(stage: Stage, part: Part) -> tuple[Alternative, ...]:
     if not usual:
         return ()
     return (
-        Alternative("as chips usually are", usual, 0.8),
+        Alternative("like most chips", usual, 0.8),
         Alternative("open at its pins", (), 0.2),
     )
 
