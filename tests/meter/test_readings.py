@@ -260,3 +260,8 @@ def test_a_net_called_by_a_pin_of_an_unknown_pinout_keeps_its_name() -> None:
         answer = reading(text, *way)
         assert not answer.error
         assert any("pinout of Q5" in one for one in answer.uncertain)
+
+
+def test_a_net_marked_before_anything_hangs_on_it_stops_no_answer() -> None:
+    answer = reading("ground G\nR1 1k A -- G\nnot traced GATE\n", "A", "G", Mode.OHMS)
+    assert answer.display == "1 k"

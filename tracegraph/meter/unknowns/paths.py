@@ -15,6 +15,8 @@ def untraced(stage: Stage) -> Iterator[Unknown]:
     """Yield nets and pins on which more may hang: 100 ohm to open, to each reference."""
     loose = [p.pins[name] for p in stage.parts for name in p.pins if name in p.untraced]
     for net in dict.fromkeys((*stage.untraced, *loose)):
+        if net not in stage.nets:  # nothing of it was written yet
+            continue
         ways = [
             (target, ohms)
             for target in stage.references
