@@ -139,6 +139,12 @@ def test_a_tolerance_may_follow(text: str) -> None:
     assert value.tolerance == pytest.approx(0.05)
 
 
+@pytest.mark.parametrize("text", ["10n", "4k7j", "10kf", "10p"])
+def test_a_tolerance_letter_is_a_capital(text: str) -> None:
+    """IEC 60062 has capitals only: 10n is a capacitor, not 10 ohm within 30 %."""
+    assert parse_value(text, "ohm") is None
+
+
 # A bare number is what it says where that is a usual value; else its decoding is.
 @pytest.mark.parametrize(
     ("text", "number", "coded", "others"),

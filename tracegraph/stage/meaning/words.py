@@ -20,7 +20,6 @@ _STATUS = MappingProxyType(
 )
 _PERCENT = re.compile(r"(?:±|\+/?-)?\s*(\d+(?:[.,]\d+)?)\s*%", re.ASCII)
 _TYPE_NUMBER = re.compile(r"[123][NS]\d{3,}\w*", re.IGNORECASE | re.ASCII)
-_SMALL_PREFIXES = frozenset("npuµ")
 _WORDS_ONLY = re.compile(r"[^\W\d_]{3,}(?:[- ][^\W\d_]+)*")
 
 
@@ -99,9 +98,6 @@ def _value(desk: Desk, gathered: Gathered, word: Word) -> bool:
     parameter = value_parameter(gathered.kind)
     if parameter is None or gathered.value or _TYPE_NUMBER.fullmatch(word.text):
         return False
-    unit = parameter.quantity.unit
-    if unit == "ohm" and word.text[-1] in _SMALL_PREFIXES:
-        return False  # 10n is no resistance, though a capital N may be its tolerance
     value = read_value(desk, gathered.ref, word, parameter)
     if value is None:
         return False
