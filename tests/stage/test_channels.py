@@ -64,6 +64,17 @@ def test_a_copy_knows_where_it_was_written_and_where_it_was_placed() -> None:
     assert (copy.channel, copy.written.line, copy.placed.line) == ("V", 5, 10)
 
 
+def test_a_channel_is_known_by_the_line_that_opens_it() -> None:
+    stage = section("channel V like U R31=R41 R32=R42 R33=R43 R34=R44")
+    lines = [channel.span.line for channel in stage.channels if channel.span]
+    assert lines == [3, 10]
+
+
+def test_a_remark_on_the_opening_line_is_kept() -> None:
+    stage = read(from_text("p", U.replace("channel U", 'channel U note "left leg"')))
+    assert stage.notes == ("left leg",)
+
+
 def test_a_net_used_outside_the_channel_is_shared() -> None:
     stage = section(
         "channel V like U R31=R41 R32=R42 R33=R43 R34=R44", "R99 1R SRC -- COM"

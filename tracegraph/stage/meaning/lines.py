@@ -42,6 +42,7 @@ def _walk(statements: Iterable[Statement]) -> Iterator[Line]:
         match statement:
             case ChannelLine(name=name):
                 now = spellings.setdefault(name.text.lower(), name.text)
+                yield Line(statement, now)
             case EndLine():
                 now = ""
             case LikeLine():

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from tracegraph.diagnostics import Problem
-from tracegraph.notation.syntax import NoteLine, PartLine, Statement, Titled
+from tracegraph.notation.syntax import PartLine, Statement, Titled
 from tracegraph.stage.meaning import records
 from tracegraph.stage.meaning.channels import expand
 from tracegraph.stage.meaning.connect import connect, share_supplies
@@ -67,14 +67,11 @@ def _title(told: list[Statement]) -> str:
 
 
 def _notes(lines: list[Line]) -> tuple[str, ...]:
-    """Return remarks that belong to no part, those of written-out lines only once."""
+    """Return remarks that belong to no part; copies of a line repeat none."""
     return tuple(
         line.statement.note.text
         for line in lines
         if line.statement.note
         and line.placed is None
-        and (
-            isinstance(line.statement, NoteLine)
-            or not isinstance(line.statement, PartLine)
-        )
+        and not isinstance(line.statement, PartLine)
     )
