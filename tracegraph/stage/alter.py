@@ -15,12 +15,12 @@ from tracegraph.stage.change import (
     Tie,
     Vary,
 )
+from tracegraph.stage.kind import a
 from tracegraph.stage.kinds import find_kind
 from tracegraph.stage.part import Part, Pin, Status
 from tracegraph.stage.reading import Deed, Event
 from tracegraph.stage.rename import FRESH, settle_names
 from tracegraph.stage.stage import Link, LinkForm, Stage
-from tracegraph.stage.titles import a
 
 
 class ChangeError(ValueError):

@@ -7,7 +7,7 @@ from tracegraph.diagnostics import Problem
 from tracegraph.notation.parser import parse
 from tracegraph.notation.source import Source
 from tracegraph.stage.checks.all import check
-from tracegraph.stage.checks.unread import unread
+from tracegraph.stage.checks.text import unread
 from tracegraph.stage.meaning.section import build
 from tracegraph.stage.stage import Stage
 

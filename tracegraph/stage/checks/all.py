@@ -4,10 +4,14 @@ from collections.abc import Callable, Iterable
 
 from tracegraph.diagnostics import Problem
 from tracegraph.stage.checks.islands import islands
-from tracegraph.stage.checks.nets import both_ends, lonely_nets, unused_nets
+from tracegraph.stage.checks.nets import (
+    both_ends,
+    lonely_nets,
+    rails_without_rest,
+    unused_nets,
+)
 from tracegraph.stage.checks.polarity import against_rails, swapped_pinouts
-from tracegraph.stage.checks.rails import rails_without_rest
-from tracegraph.stage.checks.unread import Unread
+from tracegraph.stage.checks.text import Unread
 from tracegraph.stage.stage import Stage
 
 CHECKS: tuple[Callable[[Stage, Unread], Iterable[Problem]], ...] = (

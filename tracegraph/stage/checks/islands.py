@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from tracegraph.diagnostics import Problem, doubt
-from tracegraph.stage.checks.unread import Unread
+from tracegraph.stage.checks.text import Unread
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
 

@@ -1,11 +1,10 @@
-"""Nets met only once, nets without a part, parts whose ends meet."""
+"""Nets that look like slips of the pen, and rails of which nothing else is known."""
 
 import re
 from collections.abc import Iterator
 
 from tracegraph.diagnostics import Problem, Span, doubt
-from tracegraph.stage.checks.places import place_of
-from tracegraph.stage.checks.unread import Unread
+from tracegraph.stage.checks.text import Unread, place_of
 from tracegraph.stage.part import Part, Pin
 from tracegraph.stage.stage import Stage
 
@@ -114,3 +113,16 @@ def both_ends(stage: Stage, _unread: Unread) -> Iterator[Problem]:
             yield doubt(
                 "both-ends-one-net", message, span, "Is one of the ends another net?"
             )
+
+
+def rails_without_rest(stage: Stage, _unread: Unread) -> Iterator[Problem]:
+    """Yield rails whose cold rest of the board was not measured."""
+    told = {net for rest in stage.rests for net in (rest.a, rest.b)}
+    for rail in stage.rails:
+        if rail.net not in told and rail.over:
+            message = f"Nothing tells what else hangs on {rail.net}, cold."
+            hint = (
+                f"Measure {rail.net}-{rail.over} and write `rest {rail.net} -- {rail.over} "
+                "1k8`, or none."
+            )
+            yield doubt("rail-without-rest", message, rail.span, hint)

@@ -5,10 +5,10 @@ from typing import NamedTuple
 
 from tracegraph.diagnostics import Problem, doubt
 from tracegraph.display import show
-from tracegraph.stage.checks.unread import Unread
+from tracegraph.stage.checks.text import Unread
+from tracegraph.stage.kind import a
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
-from tracegraph.stage.titles import a
 
 _FORWARD = 1.0  # volts; less is a level, more would burn a diode between two rails
 

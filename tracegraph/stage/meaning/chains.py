@@ -5,10 +5,9 @@ from typing import NamedTuple
 
 from tracegraph.marking import parse_any
 from tracegraph.notation.syntax import ChainLine, ChainStep, Word
-from tracegraph.stage.meaning.binding import meet
 from tracegraph.stage.meaning.desk import Desk
 from tracegraph.stage.meaning.joints import Key
-from tracegraph.stage.meaning.names import spot
+from tracegraph.stage.meaning.names import meet, spot
 from tracegraph.stage.part import Part, Pin
 
 _VALUES = frozenset({"ohm", "F", "H"})  # volts may well be a net's name: 3.3V

@@ -19,9 +19,8 @@ from tracegraph.notation.syntax import (
     Word,
 )
 from tracegraph.stage.meaning.desk import Desk, ask_meant
-from tracegraph.stage.meaning.lines import Line
-from tracegraph.stage.meaning.mentions import designators, net_words
-from tracegraph.stage.meaning.rename import Names, rename
+from tracegraph.stage.meaning.lines import Line, designators, net_words
+from tracegraph.stage.meaning.sister_lines import Names, rename
 from tracegraph.stage.stage import Channel
 
 # Lines that say something of a net without using it.

@@ -11,13 +11,11 @@ from tracegraph.notation.syntax import (
     SupplyLine,
     Word,
 )
-from tracegraph.stage.kind import Form
-from tracegraph.stage.meaning.binding import bind
+from tracegraph.stage.kind import Form, a
 from tracegraph.stage.meaning.chains import bind_chain
 from tracegraph.stage.meaning.desk import Desk, ask_meant
-from tracegraph.stage.meaning.lines import Line
-from tracegraph.stage.meaning.mentions import bare_nets, net_words
-from tracegraph.stage.meaning.names import DESIGNATOR, find_pin, leg_name, spot
+from tracegraph.stage.meaning.lines import Line, bare_nets, net_words
+from tracegraph.stage.meaning.names import DESIGNATOR, bind, find_pin, leg_name, spot
 from tracegraph.stage.meaning.pinout import (
     is_parameter,
     looks_like_parameter,
@@ -25,7 +23,6 @@ from tracegraph.stage.meaning.pinout import (
     split_pin,
 )
 from tracegraph.stage.part import Part, Pin
-from tracegraph.stage.titles import a
 
 
 def connect(desk: Desk, lines: Iterable[Line]) -> None:

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
 from tracegraph.diagnostics import Label, Problem, Span, doubt, error
+from tracegraph.nearest import nearest
 from tracegraph.notation.syntax import Word
 from tracegraph.stage.meaning.joints import Joints
 from tracegraph.stage.part import Part, Pin
@@ -62,20 +63,11 @@ class Desk:
         return [part for part in self.parts.values() if part.package.lower() == wanted]
 
 
-def meant(text: str, known: Iterable[str], cutoff: float = 0.6) -> str:
-    """Return the known word that was probably meant, or empty."""
-    from difflib import get_close_matches  # only where something is amiss
-
-    by_case = {word.lower(): word for word in known}
-    near = get_close_matches(text.lower(), by_case, n=1, cutoff=cutoff)
-    return by_case[near[0]] if near else ""
-
-
 def ask_meant(text: str, known: Iterable[str], otherwise: str = "") -> str:
     """Return a hint that asks for the word probably meant, else another hint.
 
     >>> ask_meant("resistr", ["resistor", "zener"])
     'Did you mean resistor?'
     """
-    near = meant(text, known)
+    near = nearest(text, known)
     return f"Did you mean {near}?" if near else otherwise

@@ -4,10 +4,10 @@ import re
 from collections.abc import Iterable
 from functools import cache
 
+from tracegraph.nearest import nearest
 from tracegraph.notation.syntax import Word
 from tracegraph.stage.kind import Kind
 from tracegraph.stage.kinds import KINDS, find_kind
-from tracegraph.stage.meaning.desk import meant
 
 _EITHER = {  # words of the trade that leave the polarity open
     "mosfet": "nfet or pfet",
@@ -43,7 +43,7 @@ def misspelt_kind(words: Iterable[Word]) -> tuple[Word, str] | None:
         if not word.quoted and word.text.lower() in _EITHER:
             return word, _EITHER[word.text.lower()]
         plain = not word.quoted and _LETTERS.fullmatch(word.text)
-        near = meant(word.text, _known(), cutoff=0.75) if plain else ""
+        near = nearest(word.text, _known(), cutoff=0.75) if plain else ""
         if near:
             return word, near
     return None

@@ -1,13 +1,12 @@
-"""What a name on a line stands for: a net, or a pin in a net's place."""
+"""What a name on a line stands for, a net or a pin, and how the two meet."""
 
 import re
 
 from tracegraph.notation.syntax import Word
-from tracegraph.stage.kind import Kind
+from tracegraph.stage.kind import Kind, a
 from tracegraph.stage.meaning.desk import Desk, ask_meant
-from tracegraph.stage.meaning.joints import Key
+from tracegraph.stage.meaning.joints import Clash, Key
 from tracegraph.stage.part import Part, Pin
-from tracegraph.stage.titles import a
 
 DESIGNATOR = re.compile(r"[A-Za-z]+\d+(\.\w+)?")
 
@@ -81,3 +80,34 @@ def _ask_for_pin(desk: Desk, word: Word) -> None:
     desk.error("net-is-part", message, word, hint)
     if part.written:
         desk.relate(part.written, f"{part.ref} is this part")
+
+
+def bind(desk: Desk, pin: Pin, place: Word, target: Word | None = None) -> None:
+    """Put a pin on the net that `target` names (`place` itself unless given)."""
+    own = desk.joints.pin(pin, place.span)  # first, so that it may name the net
+    key = spot(desk, target or place)
+    if key is None:
+        desk.unbound.add(pin)
+    else:
+        meet(desk, own, key, place)
+
+
+def meet(desk: Desk, a: Key, b: Key, place: Word) -> None:
+    """Let two pins or nets meet, or ask about the clash."""
+    clash = desk.joints.join(a, b)
+    if clash:
+        _ask_about(desk, clash, place)
+
+
+def _ask_about(desk: Desk, clash: Clash, place: Word) -> None:
+    """Ask whether a bridge was found or the pen slipped."""
+    message = f"{clash.pin} is on two nets, {clash.kept} and {clash.other}."
+    if clash.pin is None:
+        message = f"{clash.kept} and {clash.other} meet here with no part between."
+    hint = (
+        f"The first, {clash.kept}, is kept. A slip of the pen? If they were found joined, write "
+        f"`bridge {clash.kept} {clash.other}`; if they are one net, use one name."
+    )
+    desk.doubt("pin-on-two-nets", message, place, hint)
+    if clash.pin:
+        desk.relate(clash.first, f"{clash.pin} is on {clash.kept} here")

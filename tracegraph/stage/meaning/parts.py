@@ -7,7 +7,7 @@ from types import MappingProxyType
 from tracegraph.marking import parse_any, parse_value
 from tracegraph.notation.syntax import Setting, Word
 from tracegraph.quantity import Origin
-from tracegraph.stage.kind import Form, Kind
+from tracegraph.stage.kind import Form, Kind, a
 from tracegraph.stage.kinds import KINDS, kind_of_letters
 from tracegraph.stage.meaning.desk import Desk
 from tracegraph.stage.meaning.kindwords import (
@@ -21,17 +21,17 @@ from tracegraph.stage.meaning.pinout import (
     settle_pinout,
     with_usual_pinout,
 )
-from tracegraph.stage.meaning.values import to_quantity, unread
-from tracegraph.stage.meaning.wording import Gathered, Wording
-from tracegraph.stage.meaning.words import read_words
-from tracegraph.stage.meaning.worth import (
+from tracegraph.stage.meaning.values import (
     settle_value,
     take_about,
     take_rating,
+    to_quantity,
+    unread,
     value_parameter,
 )
+from tracegraph.stage.meaning.wording import Gathered, Wording
+from tracegraph.stage.meaning.words import read_words
 from tracegraph.stage.part import Part
-from tracegraph.stage.titles import a
 
 TWO_WAY = "two-way"
 

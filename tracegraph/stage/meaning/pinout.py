@@ -3,13 +3,13 @@
 from dataclasses import replace
 
 from tracegraph.marking import parse_any, parse_value
+from tracegraph.nearest import nearest
 from tracegraph.notation.syntax import Setting, Word
-from tracegraph.stage.kind import Form, Kind
-from tracegraph.stage.meaning.desk import Desk, ask_meant, meant
+from tracegraph.stage.kind import Form, Kind, a
+from tracegraph.stage.meaning.desk import Desk, ask_meant
 from tracegraph.stage.meaning.values import is_amount
 from tracegraph.stage.meaning.wording import Gathered, Wording
 from tracegraph.stage.part import Part
-from tracegraph.stage.titles import a
 
 USUAL_PINOUT = "usual pinout"
 """Among a part's variants: its pins were given by number, and the rest assumed."""
@@ -32,7 +32,7 @@ def looks_like_parameter(part: Part, setting: Setting) -> bool:
         return False
     amount = parse_any(setting.value.text)
     unit = amount is not None and (amount.unit or setting.value.text.endswith("%"))
-    return bool(unit and meant(name, part.kind.parameters))
+    return bool(unit and nearest(name, part.kind.parameters))
 
 
 def split_pin(name: Word) -> tuple[str, str]:

@@ -1,22 +1,21 @@
 """Syntax nodes to a Stage: the order in which the lines are understood."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Hashable, Iterable
 from dataclasses import replace
+from typing import Protocol, TypeVar
 
-from tracegraph.diagnostics import Problem
+from tracegraph.diagnostics import Problem, Span, error
 from tracegraph.notation.syntax import PartLine, Statement, Titled
 from tracegraph.stage.meaning import records
 from tracegraph.stage.meaning.channels import expand
 from tracegraph.stage.meaning.connect import connect, share_supplies
 from tracegraph.stage.meaning.declare import declare
 from tracegraph.stage.meaning.desk import Desk
-from tracegraph.stage.meaning.lines import Line, in_channels
+from tracegraph.stage.meaning.lines import Line, designators, in_channels
 from tracegraph.stage.meaning.log import read_log
-from tracegraph.stage.meaning.mentions import designators
-from tracegraph.stage.meaning.once import net_of, once, pair_of
 from tracegraph.stage.meaning.settle import settle
 from tracegraph.stage.meaning.states import read_states
-from tracegraph.stage.stage import Channel, Stage
+from tracegraph.stage.stage import Channel, Ground, Input, Rail, Rest, Stage
 
 
 def build(statements: Iterable[Statement]) -> tuple[Stage, tuple[Problem, ...]]:
@@ -37,20 +36,24 @@ def _assemble(desk: Desk, lines: list[Line], channels: tuple[Channel, ...]) -> S
     """Return the section without its states and its log."""
     told = [line.statement for line in lines]
     nets = records.Nets(desk)
-    grounds = once(
-        desk, records.collect(told, lambda line: records.grounds(nets, line)), net_of
+    grounds = _once(
+        desk, records.collect(told, lambda line: records.grounds(nets, line)), _net_of
     )
     first = grounds[0].net if grounds else ""
-    rails = once(
+    rails = _once(
         desk,
         records.collect(told, lambda one: records.rails(desk, nets, first, one)),
-        net_of,
+        _net_of,
     )
-    rests = once(
-        desk, records.collect(told, lambda one: records.rests(desk, nets, one)), pair_of
+    rests = _once(
+        desk,
+        records.collect(told, lambda one: records.rests(desk, nets, one)),
+        _pair_of,
     )
-    inputs = once(
-        desk, records.collect(told, lambda one: records.inputs(desk, nets, one)), net_of
+    inputs = _once(
+        desk,
+        records.collect(told, lambda one: records.inputs(desk, nets, one)),
+        _net_of,
     )
     links = records.collect(told, lambda one: records.links(desk, nets, one))
     plugs = records.collect(told, lambda one: records.unplugged(nets, one))
@@ -75,3 +78,44 @@ def _notes(lines: list[Line]) -> tuple[str, ...]:
         and line.placed is None
         and not isinstance(line.statement, PartLine)
     )
+
+
+class Placed(Protocol):
+    """A record that knows where it is written."""
+
+    @property
+    def span(self) -> Span | None:
+        """The place."""
+
+
+Record = TypeVar("Record", bound=Placed)
+
+
+def _once(
+    desk: Desk, records: Iterable[Record], key: Callable[[Record], Hashable]
+) -> tuple[Record, ...]:
+    """Return the records without those that say again what another has said."""
+    found: dict[Hashable, Record] = {}
+    for record in records:
+        first = found.setdefault(key(record), record)
+        if first is not record:
+            _twice(desk, first, record)
+    return tuple(found.values())
+
+
+def _twice(desk: Desk, first: Placed, again: Placed) -> None:
+    message = "This is said twice; the first line is kept."
+    hint = "Leave one of the two lines out, or correct the net."
+    desk.problems.append(error("said-twice", message, again.span, hint))
+    if first.span:
+        desk.relate(first.span, "said here first")
+
+
+def _net_of(record: Ground | Rail | Input) -> Hashable:
+    """Return what a ground, a rail or a driven net is known by."""
+    return record.net
+
+
+def _pair_of(rest: Rest) -> Hashable:
+    """Return what a rest is known by: its two nets, and what sort it is."""
+    return frozenset((rest.a, rest.b)), rest.form

@@ -37,19 +37,19 @@ def _with_nets(
         [] if part.kind.open_pins else [name for name in listed if name not in own]
     )
     unknown = {pin.name for pin in loose if pin.part == part.ref} | set(missing)
-    unknown |= {p.name for p in desk.unbound if p.part == part.ref and alone(p, own)}
-    _ask_missing(desk, part, missing, unknown - set(loose_names(loose, part)))
+    unknown |= {p.name for p in desk.unbound if p.part == part.ref and _alone(p, own)}
+    _ask_missing(desk, part, missing, unknown - set(_loose_names(loose, part)))
     for name in sorted(unknown):
         pins.setdefault(name, str(Pin(part.ref, name)))
     return replace(part, pins=MappingProxyType(pins), untraced=frozenset(unknown))
 
 
-def alone(pin: Pin, nets: dict[str, str]) -> bool:
+def _alone(pin: Pin, nets: dict[str, str]) -> bool:
     """Return whether a pin is on a net that only it gives its name to."""
     return nets.get(pin.name) == str(pin)
 
 
-def loose_names(loose: dict[Pin, Word], part: Part) -> list[str]:
+def _loose_names(loose: dict[Pin, Word], part: Part) -> list[str]:
     """Return the pins of a part that a line calls not traced."""
     return [pin.name for pin in loose if pin.part == part.ref]
 

@@ -5,11 +5,11 @@ from types import MappingProxyType
 from tracegraph.marking import parse_value
 from tracegraph.notation.syntax import Setting, StateLine
 from tracegraph.quantity import Quantity, exact
+from tracegraph.stage.kind import a
 from tracegraph.stage.meaning.desk import Desk, ask_meant
 from tracegraph.stage.meaning.lines import Line
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage, State
-from tracegraph.stage.titles import a
 
 LEVELS = frozenset({"low", "high"})
 CONTACTS = frozenset({"on", "off", "open", "closed"})

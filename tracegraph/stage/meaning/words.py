@@ -5,15 +5,21 @@ from dataclasses import replace
 from types import MappingProxyType
 
 from tracegraph.marking import Value, parse_any
+from tracegraph.nearest import nearest
 from tracegraph.notation.syntax import Word
 from tracegraph.quantity import Origin
-from tracegraph.stage.kind import Form
-from tracegraph.stage.meaning.desk import Desk, meant
-from tracegraph.stage.meaning.values import MEANINGS, read_value, to_quantity
+from tracegraph.stage.kind import Form, a
+from tracegraph.stage.meaning.desk import Desk
+from tracegraph.stage.meaning.values import (
+    MEANINGS,
+    read_value,
+    take_about,
+    take_rating,
+    to_quantity,
+    value_parameter,
+)
 from tracegraph.stage.meaning.wording import Gathered
-from tracegraph.stage.meaning.worth import take_about, take_rating, value_parameter
 from tracegraph.stage.part import Status
-from tracegraph.stage.titles import a
 
 _STATUS = MappingProxyType(
     {"absent": Status.ABSENT, "removed": Status.REMOVED, "fitted": Status.FITTED}
@@ -130,7 +136,7 @@ def _type_number(desk: Desk, gathered: Gathered, word: Word) -> None:
         return  # what a like line gives came first; `TP1 GATE` is a net
     text, typed = word.text, _TYPE_NUMBER.fullmatch(word.text)
     known = [*gathered.kind.variants, *_STATUS, "burnt"]
-    near = meant(text, known, cutoff=0.75) if _WORDS_ONLY.fullmatch(text) else ""
+    near = nearest(text, known, cutoff=0.75) if _WORDS_ONLY.fullmatch(text) else ""
     amount = None if typed else parse_any(text)
     if near:
         message = f"{gathered.ref}: `{text}` says nothing of a part."

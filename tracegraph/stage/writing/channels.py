@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 
 from tracegraph.stage.meaning.channels import sister_net
-from tracegraph.stage.meaning.rename import new_name
+from tracegraph.stage.meaning.sister_lines import new_name
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Channel, Stage
 from tracegraph.stage.writing.amounts import value_words

@@ -22,7 +22,7 @@ from tracegraph.notation.syntax import (
     UntracedLine,
     Word,
 )
-from tracegraph.stage.meaning.mentions import kind_of
+from tracegraph.stage.meaning.lines import kind_of
 from tracegraph.stage.meaning.pinout import is_parameter
 
 Names = Mapping[str, str]  # old name in lower case to new name

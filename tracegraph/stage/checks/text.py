@@ -1,12 +1,24 @@
-"""What stood on lines that could not be read: checks must not ask about that again."""
+"""The text behind a check: where a net stands, and what stood on lines left out."""
 
 import re
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from tracegraph.diagnostics import Problem, Severity
+from tracegraph.diagnostics import Problem, Severity, Span
 from tracegraph.notation.source import Source
 from tracegraph.stage.part import Part
+from tracegraph.stage.stage import Stage
+
+
+def place_of(stage: Stage, part: Part, net: str) -> Span | None:
+    """Return where a net is written on a part's line, else where the part is."""
+    at = part.placed
+    if at is None or stage.source is None or part.placed != part.written:
+        return at
+    line = stage.source.line(at.line)
+    word = re.compile(rf"(?<![^\s=,\"]){re.escape(net)}(?![^\s,\"])", re.IGNORECASE)
+    found = word.search(line, at.column - 1) or word.search(line)
+    return Span(at.line, found.start() + 1, found.end() + 1) if found else at
 
 
 class Unread(NamedTuple):
