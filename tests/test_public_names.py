@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 import tracegraph
-from tracegraph import api
+from tracegraph.asking import api
 
 ROOT = Path(__file__).parents[1]
 FILE = ROOT / "examples" / "treadmill-gate-drive.trace"

@@ -13,16 +13,16 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from tracegraph.api import expect, read, sheet
-    from tracegraph.bench import BenchError
+    from tracegraph.asking.api import expect, read, sheet
+    from tracegraph.asking.bench import BenchError
+    from tracegraph.asking.probing import PointError
+    from tracegraph.asking.sources import UnreadableError
     from tracegraph.diagnostics import Problem, Severity, Span
     from tracegraph.meter.expected import Bound, Case, Expected
     from tracegraph.meter.profile import Profile
     from tracegraph.meter.profile_file import UnknownMeterError
     from tracegraph.meter.sheet import SheetRow
-    from tracegraph.probing import PointError
     from tracegraph.quantity import Origin, Quantity
-    from tracegraph.sources import UnreadableError
     from tracegraph.stage.part import Part, Pin
     from tracegraph.stage.reading import Condition, Mode
     from tracegraph.stage.stage import Stage
@@ -53,16 +53,16 @@ __all__ = [
 ]
 
 _HOMES = {
-    "tracegraph.api": ("expect", "read", "sheet"),
-    "tracegraph.bench": ("BenchError",),
+    "tracegraph.asking.api": ("expect", "read", "sheet"),
+    "tracegraph.asking.bench": ("BenchError",),
     "tracegraph.diagnostics": ("Problem", "Severity", "Span"),
     "tracegraph.meter.expected": ("Bound", "Case", "Expected"),
     "tracegraph.meter.profile": ("Profile",),
     "tracegraph.meter.profile_file": ("UnknownMeterError",),
     "tracegraph.meter.sheet": ("SheetRow",),
-    "tracegraph.probing": ("PointError",),
+    "tracegraph.asking.probing": ("PointError",),
     "tracegraph.quantity": ("Origin", "Quantity"),
-    "tracegraph.sources": ("UnreadableError",),
+    "tracegraph.asking.sources": ("UnreadableError",),
     "tracegraph.stage.part": ("Part", "Pin"),
     "tracegraph.stage.reading": ("Condition", "Mode"),
     "tracegraph.stage.stage": ("Stage",),

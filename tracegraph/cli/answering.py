@@ -2,12 +2,12 @@
 
 from typing import NamedTuple
 
+from tracegraph.asking.probing import PointError, pair_probes, part_probes, parts_called
 from tracegraph.cli.refusal import Refusal
 from tracegraph.cli.screen import screen
 from tracegraph.meter.expect import UnknownPointError, expect
 from tracegraph.meter.expected import Expected
 from tracegraph.meter.profile import Profile
-from tracegraph.probing import PointError, pair_probes, part_probes, parts_called
 from tracegraph.stage.alter import ChangeError
 from tracegraph.stage.caution import cautions
 from tracegraph.stage.part import Part

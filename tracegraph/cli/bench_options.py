@@ -5,7 +5,7 @@ from typing import Any
 
 import click
 
-from tracegraph.bench import BenchError, BenchWords, bench_of, tail_of
+from tracegraph.asking.bench import BenchError, BenchWords, bench_of, tail_of
 from tracegraph.cli.complete import legs, parts, points
 from tracegraph.cli.refusal import Refusal
 from tracegraph.stage.reading import Condition

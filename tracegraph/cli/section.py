@@ -4,11 +4,11 @@ import sys
 from functools import cache
 from pathlib import Path
 
+from tracegraph.asking.sources import UnreadableError, checked_source, source_of
 from tracegraph.cli.refusal import Refusal
 from tracegraph.cli.screen import screen
 from tracegraph.diagnostics import Severity
 from tracegraph.nearest import did_you_mean
-from tracegraph.sources import UnreadableError, checked_source, source_of
 from tracegraph.stage.read import read
 from tracegraph.stage.stage import Stage
 

@@ -3,7 +3,9 @@
 from pathlib import Path
 from typing import Unpack
 
-from tracegraph.bench import BenchWords, bench_of, tail_of
+from tracegraph.asking.bench import BenchWords, bench_of, tail_of
+from tracegraph.asking.probing import pair_probes, part_probes, parts_called
+from tracegraph.asking.sources import source_of
 from tracegraph.meter.expect import expect as expect_probes
 from tracegraph.meter.expected import Expected
 from tracegraph.meter.profile import Profile
@@ -11,8 +13,6 @@ from tracegraph.meter.profile_file import DEFAULT, find_meter
 from tracegraph.meter.sheet import SheetRow
 from tracegraph.meter.sheet import sheet as sheet_rows
 from tracegraph.notation.source import from_text
-from tracegraph.probing import pair_probes, part_probes, parts_called
-from tracegraph.sources import source_of
 from tracegraph.stage.read import read as read_source
 from tracegraph.stage.reading import Mode
 from tracegraph.stage.stage import Stage

@@ -1,0 +1,1 @@
+"""What a question needs before the meter is asked: files, the bench, which readings."""
