@@ -44,19 +44,6 @@ def test_a_value_looks_as_on_a_display(value: float, unit: str, text: str) -> No
 @pytest.mark.parametrize(
     ("value", "unit", "text"),
     [
-        (47, "ohm", "47 ohm"),
-        (5e-3, "ohm", "5 mohm"),
-        (47e-6, "F", "47 uF"),
-        (85, "C", "85 C"),
-    ],
-)
-def test_a_terminal_without_an_ohm_sign(value: float, unit: str, text: str) -> None:
-    assert show(value, unit, ascii_only=True) == text
-
-
-@pytest.mark.parametrize(
-    ("value", "unit", "text"),
-    [
         (4700, "ohm", "4k7"),
         (470, "ohm", "470R"),
         (0.22, "ohm", "0R22"),

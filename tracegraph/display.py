@@ -22,7 +22,7 @@ _SHOWN: Mapping[str, tuple[tuple[int, float], ...]] = {
 }
 
 
-def show(value: float, unit: str, digits: int = 3, *, ascii_only: bool = False) -> str:
+def show(value: float, unit: str, digits: int = 3) -> str:
     """Return a value as a person reads it off a display, to `digits` digits.
 
     Ohms from a thousand up carry their multiplier alone, as on a meter. Digits before
@@ -30,8 +30,6 @@ def show(value: float, unit: str, digits: int = 3, *, ascii_only: bool = False) 
 
     >>> show(9800, "ohm"), show(47, "ohm"), show(0.482, "V"), show(2.2e-9, "F")
     ('9.8 k', '47 Ω', '0.482 V', '2.2 nF')
-    >>> show(4.7e-05, "F", ascii_only=True), show(47, "ohm", ascii_only=True)
-    ('47 uF', '47 ohm')
     """
     if not isfinite(value):
         return "unknown" if isnan(value) else "open"
@@ -42,11 +40,7 @@ def show(value: float, unit: str, digits: int = 3, *, ascii_only: bool = False) 
     power = next(power for power, least in steps if near >= least) if near else 0
     text = _plain(float(Decimal(repr(value)).scaleb(-power)), digits)
     tail = _tail(unit, power)
-    shown = f"{text} {tail}".rstrip()
-    return shown.translate(_ASCII) if ascii_only else shown
-
-
-_ASCII = str.maketrans({"Ω": "ohm", "µ": "u", "°": ""})
+    return f"{text} {tail}".rstrip()
 
 
 def _tail(unit: str, power: int) -> str:

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator
 
+from tracegraph.stage.part import RATED
 from tracegraph.stage.stage import Rail, Stage
 
 # Above this a rail can hurt: the usual limit of safety extra-low voltage for direct
@@ -55,7 +56,7 @@ def _parts(stage: Stage) -> Iterator[str]:
         ):
             yield f"{one.ref} may switch the mains"
     for one in fitted:
-        rated = one.given.get("rated V")
+        rated = one.given.get(f"{RATED}V")
         if rated and rated.high >= HIGH_RATING:
             yield f"{one.ref} is made for {rated.high:g} V"
 

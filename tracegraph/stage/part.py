@@ -22,6 +22,10 @@ class Pin(NamedTuple):
         return f"{self.part}.{self.name}"
 
 
+RATED = "rated "
+"""Ratings are kept among the given quantities as `rated V`, `rated A`, `rated W`."""
+
+
 class Status(StrEnum):
     """Whether the part is on the board."""
 
@@ -38,7 +42,8 @@ class Part:
         ref: Designator as first written; with its unit (`U7.A`) where it has one.
         kind: Its registry entry.
         pins: Net of every pin, by canonical pin name, in the order written.
-        given: Quantities that the file states, by symbol; the kind has the rest.
+        given: Quantities that the file states, by symbol, ratings among them; the
+            kind has the rest.
         status: Fitted, absent or removed.
         burnt: Whether it was found burnt.
         touched: Whether somebody has resoldered it.

@@ -6,7 +6,7 @@ from math import isinf
 from tracegraph.display import show
 from tracegraph.quantity import Quantity
 from tracegraph.stage.kinds.igbt import NO_DIODE
-from tracegraph.stage.part import Part
+from tracegraph.stage.part import RATED, Part
 
 
 def amount(quantity: Quantity) -> str:
@@ -50,9 +50,9 @@ def value_of(part: Part) -> str:
     own = part.given.get(part.kind.value)
     first = [amount(own)] if own else []
     rest = (
-        f"{symbol.removeprefix('rated ')} {_plain(told)}"
-        if not symbol.startswith("rated ")
-        else f"rated {_plain(told)}"
+        f"rated {_plain(told)}"
+        if symbol.startswith(RATED)
+        else f"{symbol} {_plain(told)}"
         for symbol, told in part.given.items()
         if symbol != part.kind.value
     )

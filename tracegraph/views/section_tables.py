@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from tracegraph.stage.kind import Form
+from tracegraph.stage.kinds.clamp import TWO_WAY
 from tracegraph.stage.part import Part, Pin, Status
 from tracegraph.stage.stage import Stage
 from tracegraph.views.amounts import amount, assumed, value_of
@@ -39,7 +40,7 @@ def _pins(part: Part) -> str:
         for name, net in part.pins.items()
     }
     if part.kind.form is not Form.PINS and len(nets) == 2:
-        two_way = part.kind.form is Form.TWO_WAY or "two-way" in part.variant
+        two_way = part.kind.form is Form.TWO_WAY or TWO_WAY in part.variant
         return f" {'--' if two_way or '1' in nets else '->'} ".join(nets.values())
     return " ".join(f"{name}={net}" for name, net in nets.items())
 

@@ -7,6 +7,7 @@ from tracegraph.diagnostics import Problem, doubt
 from tracegraph.display import show
 from tracegraph.stage.checks.text import Unread
 from tracegraph.stage.kind import a
+from tracegraph.stage.kinds.clamp import TWO_WAY
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
 
@@ -58,8 +59,8 @@ def against_rails(stage: Stage, _unread: Unread) -> Iterator[Problem]:
                 )
         elif {"anode", "cathode"} == set(roles) and part.pinout:
             over = _over(part, known, "a", "k")
-            if over > _FORWARD and "two-way" not in part.variant:
-                drop = show(over, "V", ascii_only=True)
+            if over > _FORWARD and TWO_WAY not in part.variant:
+                drop = show(over, "V")
                 said = f"would conduct {drop} from rail to rail"
                 yield _against(
                     part, said, "Its cathode usually points to the higher one."

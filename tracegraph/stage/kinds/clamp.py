@@ -19,6 +19,7 @@ from tracegraph.stage.kinds.table import (
 from tracegraph.stage.part import Part
 
 TWO_WAY = "two-way"
+"""Among the variants of a suppressor that clamps in both directions."""
 
 _FORWARD = forward(
     volts(0.66, 0.58, 0.75),

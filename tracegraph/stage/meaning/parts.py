@@ -9,6 +9,7 @@ from tracegraph.notation.syntax import Setting, Word
 from tracegraph.quantity import Origin
 from tracegraph.stage.kind import Form, Kind, a
 from tracegraph.stage.kinds import KINDS, kind_of_letters
+from tracegraph.stage.kinds.clamp import TWO_WAY
 from tracegraph.stage.meaning.desk import Desk
 from tracegraph.stage.meaning.kindwords import (
     choose_kind,
@@ -32,8 +33,6 @@ from tracegraph.stage.meaning.values import (
 from tracegraph.stage.meaning.wording import Gathered, Wording
 from tracegraph.stage.meaning.words import read_words
 from tracegraph.stage.part import Part
-
-TWO_WAY = "two-way"
 
 
 def describe(desk: Desk, wording: Wording) -> Part | None:
@@ -72,7 +71,7 @@ def _fill(desk: Desk, wording: Wording, gathered: Gathered, words: list[Word]) -
         _read_rating(desk, gathered, word)
     for setting in wording.settings:
         if is_parameter(gathered.kind, setting):
-            _read_parameter(desk, gathered, setting)
+            _read_parameter(gathered, setting)
     _ask_value(desk, wording.ref, gathered)
     settle_pinout(desk, wording, gathered)
     part = replace(
@@ -130,8 +129,8 @@ def _read_rating(desk: Desk, gathered: Gathered, word: Word) -> None:
         desk.error("no-value", message, word, "Ratings have units: rating 600V 20A.")
 
 
-def _read_parameter(desk: Desk, gathered: Gathered, setting: Setting) -> None:
-    """Keep a data-sheet parameter with its test condition."""
+def _read_parameter(gathered: Gathered, setting: Setting) -> None:
+    """Keep a data-sheet parameter with its test condition; `?` is all that may be."""
     symbol = setting.name.text.lower()
     parameter = gathered.kind.parameters[symbol]
     value = parse_value(setting.value.text, parameter.quantity.unit)

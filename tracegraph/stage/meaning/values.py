@@ -11,11 +11,10 @@ from tracegraph.quantity import Origin, Quantity, unknown
 from tracegraph.stage.kind import Kind, Parameter, a
 from tracegraph.stage.meaning.desk import Desk
 from tracegraph.stage.meaning.wording import Gathered
+from tracegraph.stage.part import RATED
 
 ABOUT = 1.5
 """`about 22R` may be this many times more or less."""
-RATED = "rated "
-"""Ratings are kept among the given quantities as `rated V`, `rated A`, `rated W`."""
 
 # What a part at the bench can have at all; beyond it a slip of the pen is likelier.
 PLAUSIBLE = MappingProxyType(

@@ -6,13 +6,12 @@ from typing import NamedTuple
 from tracegraph.marking import parse_value
 from tracegraph.stage.kind import Form
 from tracegraph.stage.kinds import kind_of_letters
+from tracegraph.stage.kinds.clamp import TWO_WAY
 from tracegraph.stage.meaning.pinout import USUAL_PINOUT
 from tracegraph.stage.meaning.values import is_amount
 from tracegraph.stage.part import Part, Pin, Status
 from tracegraph.stage.stage import Stage
 from tracegraph.stage.writing.amounts import setting_words, value_words
-
-TWO_WAY = "two-way"
 
 
 class Places(NamedTuple):
