@@ -28,7 +28,7 @@ def stated(stage: Stage, state: State) -> Stage:
         net: value for net, value in settings.items() if isinstance(value, Quantity)
     }
     rails = tuple(
-        replace(rail, volts=volts.get(rail.net.lower(), rail.volts))
+        rail._replace(volts=volts.get(rail.net.lower(), rail.volts))
         for rail in stage.rails
     )
     parts = tuple(put(part, settings.get(part.ref.lower())) for part in stage.parts)

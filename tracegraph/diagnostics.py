@@ -1,6 +1,5 @@
 """What is wrong with a text, as plain data; `views` writes it out."""
 
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple
 
@@ -27,8 +26,7 @@ class Label(NamedTuple):
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(NamedTuple):
     """One thing that the reader of the text should know.
 
     Attributes:

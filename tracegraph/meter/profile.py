@@ -1,6 +1,5 @@
 """A meter as a source with limits: its ranges, and the three that come built in."""
 
-from dataclasses import dataclass
 from math import ceil, inf, log10
 from typing import NamedTuple
 
@@ -96,8 +95,7 @@ class Scale(NamedTuple):
         return abs(shown) * self.accuracy + self.digits * self.step
 
 
-@dataclass(frozen=True, slots=True)
-class Profile:
+class Profile(NamedTuple):
     """A meter.
 
     Attributes:

@@ -1,7 +1,6 @@
 """Meters written in the notation: the built-in ones, and the user's own."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from importlib.resources import files
 from pathlib import Path
 from types import MappingProxyType
@@ -211,30 +210,30 @@ def _ohms(profile: Profile, line: _Range) -> Profile:
     one = OhmsRange(
         line.bare_figure("ohm"), line["open"], line["behind"], *line.accuracy(0.01, 3)
     )
-    return replace(profile, ohms=tuple(sorted((*profile.ohms, one))))
+    return profile._replace(ohms=tuple(sorted((*profile.ohms, one))))
 
 
 def _diode(profile: Profile, line: _Range) -> Profile:
     test = DiodeRange(
         line.bare_figure("A"), line["open"], line["over"], *line.accuracy(0.005, 2)
     )
-    return replace(profile, diode=test)
+    return profile._replace(diode=test)
 
 
 def _beep(profile: Profile, line: _Range) -> Profile:
-    return replace(profile, beep=BeepRange(line["open"], line["behind"], line["below"]))
+    return profile._replace(beep=BeepRange(line["open"], line["behind"], line["below"]))
 
 
 def _cap(profile: Profile, line: _Range) -> Profile:
     test = CapRange(
         line.bare_figure("Hz"), line.bare_figure("V"), *line.accuracy(0.02, 5)
     )
-    return replace(profile, cap=test)
+    return profile._replace(cap=test)
 
 
 def _volts(profile: Profile, line: _Range) -> Profile:
-    return replace(
-        profile, volts=VoltsRange(line.bare_figure("ohm"), *line.accuracy(0.005, 2))
+    return profile._replace(
+        volts=VoltsRange(line.bare_figure("ohm"), *line.accuracy(0.005, 2))
     )
 
 
@@ -244,19 +243,19 @@ def _red(profile: Profile, line: _Range) -> Profile:
         raise _BadRangeError(
             "red is plus or minus", line.head, "needle meters in ohms: red minus"
         )
-    return replace(profile, red_plus=side == "plus")
+    return profile._replace(red_plus=side == "plus")
 
 
 _READERS: Mapping[str, Callable[[Profile, _Range], Profile]] = MappingProxyType(
     {
-        "counts": lambda p, line: replace(p, counts=int(line.bare_figure(""))),
+        "counts": lambda p, line: p._replace(counts=int(line.bare_figure(""))),
         "ohms": _ohms,
         "diode": _diode,
         "beep": _beep,
         "capacitance": _cap,
         "cap": _cap,
         "volts": _volts,
-        "leads": lambda p, line: replace(p, leads=line.bare_figure("ohm")),
+        "leads": lambda p, line: p._replace(leads=line.bare_figure("ohm")),
         "red": _red,
     }
 )

@@ -1,10 +1,9 @@
 """The text of a `.trace` file, and where in it a place lies."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(NamedTuple):
     r"""A source text.
 
     Attributes:

@@ -4,7 +4,6 @@ The parser makes these nodes; `stage` gives them their meaning and `stage.write`
 makes text of a Stage again. Words are kept as written: `4k7`, `GATE`, `npn`.
 """
 
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from tracegraph.diagnostics import Span
@@ -239,8 +238,7 @@ class LikeLine(NamedTuple):
     excepts: tuple[Except, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Tail:
+class Tail(NamedTuple):
     """The condition of a reading, block or command.
 
     Attributes:

@@ -1,7 +1,5 @@
 """Tails: the condition of the bench that a reading, a block or a command names."""
 
-from dataclasses import replace
-
 from tracegraph.notation.parts import part
 from tracegraph.notation.syntax import Tail
 from tracegraph.notation.words import Branches
@@ -16,32 +14,32 @@ def tail(tree: Branches | None) -> Tail:
 
 
 def _without(found: Tail, item: Branches) -> Tail:
-    return replace(found, without=found.without + item.words("REF"))
+    return found._replace(without=found.without + item.words("REF"))
 
 
 def _lifted(found: Tail, item: Branches) -> Tail:
-    return replace(found, lifted=found.lifted + item.words("REF"))
+    return found._replace(lifted=found.lifted + item.words("REF"))
 
 
 def _joined(found: Tail, item: Branches) -> Tail:
-    return replace(found, joined=(*found.joined, item.words("PLACE")))
+    return found._replace(joined=(*found.joined, item.words("PLACE")))
 
 
 def _plug_out(found: Tail, item: Branches) -> Tail:
-    return replace(found, unplugged=found.unplugged + item.words("PLACE"))
+    return found._replace(unplugged=found.unplugged + item.words("PLACE"))
 
 
 def _fitted(found: Tail, item: Branches) -> Tail:
     added = tuple(part(inner, None) for inner in item.below("part"))
-    return replace(found, fitted=found.fitted + added)
+    return found._replace(fitted=found.fitted + added)
 
 
 def _in_state(found: Tail, item: Branches) -> Tail:
-    return replace(found, state=item.only("PLACE"))
+    return found._replace(state=item.only("PLACE"))
 
 
 def _after(found: Tail, item: Branches) -> Tail:
-    return replace(found, after=next(item.below("amount")).only())
+    return found._replace(after=next(item.below("amount")).only())
 
 
 _ADD = {

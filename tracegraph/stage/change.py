@@ -6,22 +6,20 @@ has a fast way that a property test holds equal to it.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from types import MappingProxyType
+from typing import NamedTuple
 
 from tracegraph.quantity import Quantity
 from tracegraph.stage.part import Part, Pin
 
 
-@dataclass(frozen=True, slots=True)
-class Cut:
+class Cut(NamedTuple):
     """A leg lifted, a dry joint, an open at the pin."""
 
     pin: Pin
 
 
-@dataclass(frozen=True, slots=True)
-class Tie:
+class Tie(NamedTuple):
     """A bridge, short, leak or missed path between two nets; zero ohms is a wire."""
 
     a: str
@@ -29,8 +27,7 @@ class Tie:
     ohms: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Vary:
+class Vary(NamedTuple):
     """Another value of one parameter: drift, wrong value."""
 
     part: str
@@ -38,40 +35,35 @@ class Vary:
     quantity: Quantity
 
 
-@dataclass(frozen=True, slots=True)
-class Permute:
+class Permute(NamedTuple):
     """Pins exchanged: `pins` tells for a pin which pin's net it gets."""
 
     part: str
     pins: Mapping[str, str]
 
 
-@dataclass(frozen=True, slots=True)
-class Become:
+class Become(NamedTuple):
     """Another kind on the same pads, pin for pin in the kind's order."""
 
     part: str
     kind: str
-    given: Mapping[str, Quantity] = field(default_factory=lambda: MappingProxyType({}))
+    given: Mapping[str, Quantity] = MappingProxyType({})
 
 
-@dataclass(frozen=True, slots=True)
-class Remove:
+class Remove(NamedTuple):
     """The part taken out, or missing."""
 
     part: str
 
 
-@dataclass(frozen=True, slots=True)
-class Split:
+class Split(NamedTuple):
     """A broken track: these pins part from the net and stay joined to each other."""
 
     net: str
     pins: tuple[Pin, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Add:
+class Add(NamedTuple):
     """A stand-in or extra part."""
 
     part: Part

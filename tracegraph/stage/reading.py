@@ -1,7 +1,7 @@
 """Readings, the condition of the bench they were taken in, and the log's events."""
 
-from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 from tracegraph.diagnostics import Span
 from tracegraph.stage.change import Change
@@ -28,8 +28,7 @@ UNITS = {
 COLD = "cold"
 
 
-@dataclass(frozen=True, slots=True)
-class Condition:
+class Condition(NamedTuple):
     """How the bench stood when a reading was, or is to be, taken.
 
     Attributes:
@@ -66,8 +65,7 @@ class Shown(StrEnum):
     UNSTEADY = "unsteady"
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(NamedTuple):
     """One reading as a display showed it.
 
     Attributes:
@@ -106,8 +104,7 @@ class Deed(StrEnum):
     CUT_LINK = "cut link"
 
 
-@dataclass(frozen=True, slots=True)
-class Event:
+class Event(NamedTuple):
     """Something done to the board, in its place among the readings.
 
     Attributes:
@@ -125,8 +122,7 @@ class Event:
     words: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(NamedTuple):
     """A run of readings under one title, with one meter.
 
     Attributes:

@@ -33,19 +33,18 @@ def renamed(stage: Stage, names: Mapping[str, str]) -> Stage:
     return replace(
         stage,
         parts=tuple(parts),
-        grounds=tuple(replace(one, net=new(one.net)) for one in stage.grounds),
+        grounds=tuple(one._replace(net=new(one.net)) for one in stage.grounds),
         rails=tuple(
-            replace(one, net=new(one.net), over=new(one.over)) for one in stage.rails
+            one._replace(net=new(one.net), over=new(one.over)) for one in stage.rails
         ),
-        rests=tuple(replace(one, a=new(one.a), b=new(one.b)) for one in stage.rests),
-        inputs=tuple(replace(one, net=new(one.net)) for one in stage.inputs),
-        links=tuple(replace(one, a=new(one.a), b=new(one.b)) for one in stage.links),
-        breaks=tuple(replace(one, net=new(one.net)) for one in stage.breaks),
+        rests=tuple(one._replace(a=new(one.a), b=new(one.b)) for one in stage.rests),
+        inputs=tuple(one._replace(net=new(one.net)) for one in stage.inputs),
+        links=tuple(one._replace(a=new(one.a), b=new(one.b)) for one in stage.links),
+        breaks=tuple(one._replace(net=new(one.net)) for one in stage.breaks),
         untraced=tuple(new(net) for net in stage.untraced),
         unplugged=tuple(new(net) for net in stage.unplugged),
         states=tuple(
-            replace(
-                one,
+            one._replace(
                 settings=MappingProxyType(
                     {new(name): value for name, value in one.settings.items()}
                 ),

@@ -1,11 +1,11 @@
 """The section as understood: parts, nets, and what the file says of them."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
 from types import MappingProxyType
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING, NamedTuple, cast
 
 from tracegraph.diagnostics import Problem, Span
 from tracegraph.quantity import Quantity
@@ -18,16 +18,14 @@ if TYPE_CHECKING:
     from tracegraph.notation.source import Source
 
 
-@dataclass(frozen=True, slots=True)
-class Ground:
+class Ground(NamedTuple):
     """A reference net; several may exist, isolated from each other."""
 
     net: str
     span: Span | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Rail:
+class Rail(NamedTuple):
     """A supply net; cold it is a plain net, and what hangs on it is unknown."""
 
     net: str
@@ -45,8 +43,7 @@ class RestForm(StrEnum):
     CAPACITANCE = "capacitance"
 
 
-@dataclass(frozen=True, slots=True)
-class Rest:
+class Rest(NamedTuple):
     """What the meter showed of the untraced rest of the board between two nets.
 
     Attributes:
@@ -70,8 +67,7 @@ class Rest:
     span: Span | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Input:
+class Input(NamedTuple):
     """A net that a controller drives when powered; cold it is a plain net.
 
     Attributes:
@@ -93,8 +89,7 @@ class Input:
     span: Span | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class State:
+class State(NamedTuple):
     """A named set of inputs, rails, switches and temperatures.
 
     Attributes:
@@ -115,8 +110,7 @@ class LinkForm(StrEnum):
     BRIDGE = "bridge"  # found joined, should not be
 
 
-@dataclass(frozen=True, slots=True)
-class Link:
+class Link(NamedTuple):
     """Two nets joined; `trusted` is False for a beep that may be no wire."""
 
     a: str
@@ -127,8 +121,7 @@ class Link:
     span: Span | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Break:
+class Break(NamedTuple):
     """A net found parted at a pin."""
 
     net: str
@@ -136,8 +129,7 @@ class Break:
     span: Span | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Channel:
+class Channel(NamedTuple):
     """A sister channel: its own lines, or a copy of another channel's.
 
     Attributes:
@@ -151,8 +143,8 @@ class Channel:
 
     name: str
     like: str = ""
-    parts: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
-    nets: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    parts: Mapping[str, str] = MappingProxyType({})
+    nets: Mapping[str, str] = MappingProxyType({})
     lawful: tuple[str, ...] = ()
     span: Span | None = None
 

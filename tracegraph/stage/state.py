@@ -42,7 +42,7 @@ def in_state(stage: Stage, name: str) -> Stage:
     }
     parts = tuple(_set(part, settings.get(part.ref.lower())) for part in stage.parts)
     rails = tuple(
-        replace(rail, volts=told) if isinstance(told, Quantity) else rail
+        rail._replace(volts=told) if isinstance(told, Quantity) else rail
         for rail in stage.rails
         for told in (settings.get(rail.net.lower()),)
     )

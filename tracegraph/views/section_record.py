@@ -1,7 +1,5 @@
 """What was understood of a file, for machines."""
 
-from dataclasses import asdict
-
 from tracegraph.meter.unknowns.unknown import Unknown
 from tracegraph.stage.part import Part
 from tracegraph.stage.reading import Block, LogEntry
@@ -24,7 +22,7 @@ def section_record(section: Section) -> Record:
         "rests": [_rest(rest) for rest in stage.rests],
         "inputs": [_input(one) for one in stage.inputs],
         "states": [_state(state) for state in stage.states],
-        "links": [_without_span(asdict(link)) for link in stage.links],
+        "links": [_without_span(link._asdict()) for link in stage.links],
         "untraced": list(stage.untraced),
         "unplugged": list(stage.unplugged),
         "unknowns": [_unknown(one) for one in section.unknowns],

@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from tracegraph.diagnostics import Label, Problem, Span, doubt, error
 from tracegraph.nearest import nearest
@@ -55,7 +55,7 @@ class Desk:
     def relate(self, span: Span, text: str) -> None:
         """Add a second place to the last problem."""
         last = self.problems[-1]
-        self.problems[-1] = replace(last, related=(*last.related, Label(span, text)))
+        self.problems[-1] = last._replace(related=(*last.related, Label(span, text)))
 
     def unit_of(self, package: str) -> list[Part]:
         """Return the units of a package: `U7.A` and `U7.B` for `U7`."""

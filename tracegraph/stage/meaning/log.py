@@ -85,7 +85,7 @@ def _add(desk: Desk, stage: Stage, log: list[LogEntry], told: ReadingLine) -> No
     if isinstance(block, Block):
         reading = _reading(desk, stage, block, told)
         if reading:
-            log[-1] = replace(block, readings=(*block.readings, reading))
+            log[-1] = block._replace(readings=(*block.readings, reading))
 
 
 def _reading(
