@@ -67,15 +67,15 @@ def _answer(stage: Stage, asked: Question) -> Answer:
 
 def show(stage: Stage, found: Answer) -> None:
     """Write the readings as a colleague would note them."""
-    from tracegraph.views.expected_page import expected_page
-    from tracegraph.views.part_page import part_page
-
     heed = cautions(stage)
-    page = (
-        part_page(found.parts, found.readings, heed)
-        if found.parts
-        else expected_page(stage.title, found.readings, heed)
-    )
+    if found.parts:
+        from tracegraph.views.part_page import part_page
+
+        page = part_page(found.parts, found.readings, heed)
+    else:
+        from tracegraph.views.expected_page import expected_page
+
+        page = expected_page(stage.title, found.readings, heed)
     screen().show(page)
 
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from difflib import get_close_matches
 from typing import NamedTuple
 
 from tracegraph.meter.answer import Bench, answers
@@ -77,6 +76,8 @@ def _net(stage: Stage, name: str) -> str:
     """Return the net that a probe stands on."""
     net = stage.net(name)
     if net is None:
+        from difflib import get_close_matches  # only where something is amiss
+
         known = {one.lower(): one for one in stage.nets}
         near = get_close_matches(name.lower(), known, n=2, cutoff=0.6)
         raise UnknownPointError(name, [known[one] for one in near])

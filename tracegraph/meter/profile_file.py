@@ -1,8 +1,8 @@
 """Meters written in the notation: the built-in ones, and the user's own."""
 
 from collections.abc import Callable, Mapping
-from importlib.resources import files
 from pathlib import Path
+from pkgutil import get_data
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -42,7 +42,7 @@ def built_in() -> Mapping[str, Profile]:
 
 def _built_in_text(name: str = "") -> str:
     """Return the built-in meters' lines, of one meter or of all; empty if none is so called."""
-    text = (files("tracegraph") / "meter" / "meters.trace").read_text("utf-8")
+    text = (get_data("tracegraph.meter", "meters.trace") or b"").decode()
     if not name:
         return text
     blocks = text.split("\nmeter ")[1:]
@@ -154,10 +154,7 @@ class _Range:
     def bare_figure(self, unit: str) -> float:
         """Return the value that stands without a word before it."""
         for word in self.bare:
-            value = parse_any(word.text)
-            if value is not None and (
-                value.unit in {unit, ""} or parse_literal(word.text, unit)
-            ):
+            if parse_literal(word.text, unit) or _says(word, unit):
                 return figure(word, unit)
         raise _BadRangeError(
             f"this {self.head.text} line lacks its {unit} value",
@@ -170,6 +167,12 @@ class _Range:
         return self.named.get("accuracy", fraction), int(
             self.named.get("digits", digits)
         )
+
+
+def _says(word: Word, unit: str) -> bool:
+    """Whether a word means to be a value in this unit."""
+    value = parse_any(word.text)
+    return value is not None and value.unit in {unit, ""}
 
 
 def figure(word: Word, unit: str) -> float:
