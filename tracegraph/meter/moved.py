@@ -109,10 +109,10 @@ class Moved(NamedTuple):
     shows: Floats
     effect: Floats
 
-    def tells(self, side: int) -> Floats:
-        """Return the window's edge as the straight line through these boards tells it."""
-        base = self.shows - (self.effect * self.draws).sum(axis=1)
-        return np.asarray(base + quantile(self.effect, SHARE)[side])
+    @property
+    def base(self) -> Floats:
+        """What the straight line through these boards tells of the typical one."""
+        return np.asarray(self.shows - (self.effect * self.draws).sum(axis=1))
 
 
 def moved_boards(bench: Bench, nodes: Floats, draws: Floats) -> Moved:
@@ -123,29 +123,41 @@ def moved_boards(bench: Bench, nodes: Floats, draws: Floats) -> Moved:
     return Moved(draws, shows, np.where(draws < 0, sides[0], sides[1]))
 
 
-def edge(bench: Bench, nodes: Floats, effect: Floats, side: int) -> Floats:
-    """Return one edge of the window of every reading; NaN where it can't be told so.
+def edges_of(bench: Bench, nodes: Floats, effect: Floats, reaches: Floats) -> Floats:
+    """Return both edges of the window of every reading; NaN where they can't be told.
 
-    The board that most likely shows so much or little is looked for; what the
-    variables do is taken anew where it stands, until the straight line from there
-    tells the edge that the board itself shows.
+    The boards that most likely show so much and so little are looked for, all at once;
+    what the variables do is taken anew where they stand, until the straight line from
+    there tells the edge that the board itself shows. Only boards that are not there
+    yet are moved on.
+
+    Args:
+        bench: The readings.
+        nodes: Their node voltages on the typical board.
+        effect: What every variable does to them there.
+        reaches: How far the window goes to either side there, (2, readings).
     """
-    draws = _likeliest(effect, quantile(effect, SHARE)[side])
-    found = np.full(len(draws), np.nan)
+    count = len(bench.pairs)
+    every, sides = np.tile(np.arange(count), 2), np.repeat([0, 1], count)
+    found, left = np.full(2 * count, np.nan), np.arange(2 * count)
+    draws = _likeliest(effect[:, every], reaches.ravel())
     for _ in range(ROUNDS):
-        board = moved_boards(bench, nodes, draws)
-        told, reach = board.tells(side), quantile(board.effect, SHARE)[side]
+        side, rows = sides[left], every[left]
+        board = moved_boards(bench.take(rows), nodes[rows], draws)
+        ends = np.stack(quantile(board.effect, SHARE))
+        reach = ends[side, np.arange(len(left))]
+        told = board.base + reach
         right = np.abs(told - board.shows) <= CLOSE * np.abs(reach) + bench.digit(told)
-        further = _further(board.shows, told, side)
-        found = np.where(np.isnan(found) & right, further, found)
-        if not np.isnan(found).any():
+        found[left[right]] = _further(board.shows, told, side)[right]
+        left, effects = left[~right], board.effect[~right]
+        if not left.size:
             break
-        draws = _likeliest(np.stack([board.effect, board.effect]), reach)
-    return found
+        draws = _likeliest(np.stack([effects, effects]), reach[~right])
+    return found.reshape(2, count)
 
 
-def _further(shows: Floats, told: Floats, side: int) -> Floats:
-    return np.maximum(shows, told) if side else np.minimum(shows, told)
+def _further(shows: Floats, told: Floats, side: Ints) -> Floats:
+    return np.where(side == 1, np.maximum(shows, told), np.minimum(shows, told))
 
 
 def _likeliest(effect: Floats, reach: Floats) -> Floats:

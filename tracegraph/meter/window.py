@@ -13,7 +13,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from tracegraph.meter.moved import SHARE, Bench, drawn, edge
+from tracegraph.meter.moved import SHARE, Bench, drawn, edges_of
 from tracegraph.meter.profile import Profile, Scale
 from tracegraph.network.circuit import Circuit, Floats, Ints
 from tracegraph.network.spread import quantile, spread_of
@@ -79,7 +79,7 @@ def windows(
     corners = bench.spread.values(np.concatenate([-toward, toward]))
     both = bench.take(np.tile(np.arange(len(pairs)), 2))
     worst = both.solve(corners, np.tile(nodes, (2, 1)))[2].reshape(2, -1)
-    edges = np.stack([edge(bench, nodes, effect, side) for side in (0, 1)])
+    edges = edges_of(bench, nodes, effect, reaches)
     edges = typical + MARGIN * (edges - typical)
     rows = np.flatnonzero(np.isnan(edges).any(axis=0))
     if rows.size:
