@@ -33,6 +33,7 @@ def changed(ohms: Floats, ends: tuple[int, int], siemens: float) -> Floats:
     Sherman and Morrison's formula in resistances: R'_ab = R_ab - g (R_ad + R_bc - R_ac
     - R_bd)^2 / (4 (1 + g R_cd)). Where the conductor taken away was the only way,
     its two sides come apart; where it is the first between two islands, they join.
+    What is taken away leaves 1 + g R_cd, and as many digits are lost as that is small.
 
     Args:
         ohms: Resistances before, from `resistances`.
