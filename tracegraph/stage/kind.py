@@ -109,6 +109,7 @@ class Kind:
         open_pins: Whether pins beyond those listed may be named on the line.
         variants: Words that may stand beside the kind's word, with the word of the
             kind they make of it; where that is the same kind, the part keeps them.
+        symbol: Name of its symbol in a drawing (`draw/symbols`).
     """
 
     word: str
@@ -131,6 +132,7 @@ class Kind:
     ratings: tuple[str, ...] = ()
     open_pins: bool = False
     variants: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    symbol: str = "box"
 
     def pin(self, name: str) -> PinSpec | None:
         """Return the pin called `name` (name, alias or usual number), or None."""

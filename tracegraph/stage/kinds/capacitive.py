@@ -59,6 +59,7 @@ CAPACITOR = Kind(
     ("C", "CX", "CY"),
     _PINS,
     Form.EITHER,
+    symbol="capacitor",
     cold=_store,
     faults=failing(
         f"ceramic capacitor: {HANDBOOK}",
@@ -80,6 +81,7 @@ ELECTROLYTIC = Kind(
     ("C", "EC", "CE"),
     POLAR_PINS,
     Form.ONE_WAY,
+    symbol="polarised",
     cold=_store,
     faults=failing(
         f"aluminium electrolytic: {HANDBOOK} (leaked electrolyte is lost capacitance)",
@@ -103,6 +105,7 @@ TANTALUM = Kind(
     ("C", "CT"),
     POLAR_PINS,
     Form.ONE_WAY,
+    symbol="polarised",
     cold=_store,
     faults=failing(
         f"tantalum capacitor: {HANDBOOK}",
@@ -125,6 +128,7 @@ CRYSTAL = Kind(
     ("Y", "X", "XT", "XTAL", "Q"),
     (PinSpec("1", (), "end", "1"), PinSpec("2", (), "end", "2")),
     Form.TWO_WAY,
+    symbol="crystal",
     cold=_store,
     faults=failing(
         f"quartz crystal, open 89, no oscillation 11 %: {HANDBOOK}",

@@ -131,6 +131,7 @@ IC = Kind(
     ("U", "IC", "N", "A", "D", "DA", "DD"),
     (),
     Form.PINS,
+    symbol="box",
     cold=_unknown_inside,
     faults=_faults,
     aliases=("chip", "module", "controller"),

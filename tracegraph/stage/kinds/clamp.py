@@ -99,6 +99,7 @@ ZENER = Kind(
     ("ZD", "D", "DZ", "VZ", "VR", "CR", "V", "Z"),
     DIODE_PINS,
     Form.ONE_WAY,
+    symbol="zener",
     cold=_zener,
     faults=_CLAMP_FAULTS,
     aliases=("zenerdiode",),
@@ -122,6 +123,7 @@ TVS = Kind(
     ("D", "TVS", "DZ", "CR", "V", "Z"),
     DIODE_PINS,
     Form.EITHER,
+    symbol="suppressor",
     cold=_tvs,
     faults=_CLAMP_FAULTS,
     aliases=("suppressor", "transil"),
@@ -146,6 +148,7 @@ VARISTOR = Kind(
     ("RV", "MOV", "VDR", "V", "R", "VR", "Z"),
     TWO_PINS,
     Form.TWO_WAY,
+    symbol="varistor",
     cold=_varistor,
     faults=failing(
         f"varistor: {PRACTICE}",

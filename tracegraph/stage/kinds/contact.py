@@ -75,6 +75,7 @@ RELAY = Kind(
         PinSpec("no", ("14",), "normally open contact"),
     ),
     Form.PINS,
+    symbol="relay",
     cold=_relay,
     faults=failing(
         f"relay: {HANDBOOK} (fails to trip 55 %, spurious trip 26 %, short 19 %)",
@@ -109,6 +110,7 @@ SWITCH = Kind(
     ("S", "SW", "SA", "SB", "K", "Q"),
     TWO_PINS,
     Form.TWO_WAY,
+    symbol="switch",
     cold=_switch,
     faults=_SWITCH_FAULTS,
     aliases=("contact", "button"),
@@ -128,6 +130,7 @@ THERMOSTAT = Kind(
     ("S", "TS", "TH", "F", "ST", "KSD"),
     TWO_PINS,
     Form.TWO_WAY,
+    symbol="thermostat",
     cold=_switch,
     faults=_SWITCH_FAULTS,
     aliases=("cutout", "thermalswitch"),

@@ -114,6 +114,7 @@ OPTO = Kind(
         PinSpec("c", ("collector",), "collector", "4"),
     ),
     Form.PINS,
+    symbol="optocoupler",
     cold=_transistor_cold,
     live=_transistor_live,
     faults=failing(
@@ -150,6 +151,7 @@ OPTODRIVER = Kind(
         PinSpec("vcc", ("v+", "vdd"), "supply", "8"),
     ),
     Form.PINS,
+    symbol="optodriver",
     cold=_driver_cold,
     live=_driver_live,
     faults=failing(

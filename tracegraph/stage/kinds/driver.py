@@ -85,6 +85,7 @@ DRIVER = Kind(
         PinSpec("vcc", ("vdd", "v+", "supply"), "supply"),
     ),
     Form.PINS,
+    symbol="driver",
     cold=_single_cold,
     live=_single_live,
     faults=failing(_DRIVER_IC, *chip_ways("in")),
@@ -112,6 +113,7 @@ BRIDGEDRIVER = Kind(
         PinSpec("vb", ("hb", "boot"), "floating supply", "8"),
     ),
     Form.PINS,
+    symbol="box",
     cold=_bridge_cold,
     live=_bridge_live,
     faults=failing(

@@ -93,6 +93,7 @@ def _kind(
         ("Q", "T", "TR", "M", "VT", "V"),
         _PINS,
         Form.PINS,
+        symbol="pfet" if word == "pfet" else "nfet",
         cold=_cold,
         faults=_FAULTS,
         aliases=aliases,

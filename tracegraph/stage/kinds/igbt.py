@@ -49,6 +49,7 @@ IGBT = Kind(
         PinSpec("e", ("emitter",), "emitter", "3"),
     ),
     Form.PINS,
+    symbol="igbt",
     cold=_cold,
     faults=failing(
         FET_SOURCE,

@@ -58,6 +58,7 @@ CONNECTOR = Kind(
     ("J", "P", "X", "CN", "CON", "XP", "XS", "PL", "SK", "TB", "ST", "BU"),
     (),
     Form.PINS,
+    symbol="connector",
     faults=_connector_faults,
     aliases=("conn", "plug", "socket", "header", "terminal"),
     rate=4.0,
@@ -72,6 +73,7 @@ TESTPOINT = Kind(
     ("TP", "E"),
     (PinSpec("1", ("tp",), "test point", "1"),),
     Form.PINS,
+    symbol="testpoint",
     aliases=("tp",),
     rate=0.01,
     rate_source="nothing to fail",
@@ -83,6 +85,7 @@ LINK = Kind(
     ("R", "W", "JP", "LK", "J", "BR"),
     TWO_PINS,
     Form.TWO_WAY,
+    symbol="link",
     cold=_wire,
     faults=failing(
         f"a solder joint: {PRACTICE}",
@@ -105,6 +108,7 @@ FUSE = Kind(
     ("F", "FU", "FS"),
     TWO_PINS,
     Form.TWO_WAY,
+    symbol="fuse",
     cold=_wire,
     faults=failing(
         f"fuse: {HANDBOOK} (fails to open 49 %, slow 43 %, premature open 8 %), but the "

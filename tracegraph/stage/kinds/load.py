@@ -55,6 +55,7 @@ def _load(
         letters,
         TWO_PINS,
         Form.EITHER,
+        symbol=word,
         cold={"motor": _wound, "buzzer": _buzzer}.get(word, _resistive),
         faults=_FAULTS,
         aliases=aliases,

@@ -77,6 +77,7 @@ def _series(
             PinSpec("out", ("vout", "o", "output"), "output", last),
         ),
         Form.PINS,
+        symbol="box",
         cold=_series_cold,
         live=_negative_live if word == "negativeregulator" else _positive_live,
         faults=failing(
@@ -115,6 +116,7 @@ SHUNTREG = Kind(
         PinSpec("ref", ("r", "reference", "adj"), "reference", "1"),
     ),
     Form.PINS,
+    symbol="shuntreg",
     cold=_shunt_cold,
     live=_shunt_live,
     faults=failing(

@@ -78,6 +78,7 @@ SCR = Kind(
         PinSpec("k", ("cathode",), "cathode"),
     ),
     Form.PINS,
+    symbol="scr",
     cold=_scr_cold,
     live=_scr_live,
     faults=failing(
@@ -116,6 +117,7 @@ TRIAC = Kind(
         PinSpec("g", ("gate", "3"), "gate"),
     ),
     Form.PINS,
+    symbol="triac",
     cold=_triac_cold,
     live=_triac_live,
     faults=failing(

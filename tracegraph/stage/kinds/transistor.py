@@ -103,6 +103,7 @@ def _kind(
         ("Q", "T", "TR", "VT", "V"),
         PINS,
         Form.PINS,
+        symbol=word[:3],
         cold=_cold,
         faults=FAULTS,
         aliases=aliases,
