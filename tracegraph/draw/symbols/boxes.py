@@ -163,7 +163,7 @@ def number_place(at: Grid, side: Side) -> Text:
         return Text(
             (x + 0.5 * dx, y - 0.5), "", 0.8, anchor=Anchor.MIDDLE, tone=Tone.FAINT
         )
-    return Text((x + 0.25, y + 0.45 * dy), "", 0.8, tone=Tone.FAINT)
+    return Text((x + 0.25, y + 0.35 * dy), "", 0.8, tone=Tone.FAINT)
 
 
 def _covered(frame: Box, sides: Sides) -> Box:

@@ -4,7 +4,7 @@ Their meaning is that of IEC 60617 (section 05), from memory: the triangle point
 way that current flows, the bar is the cathode.
 """
 
-from tracegraph.draw.shapes import Box, Pose, Shape, Side, posed
+from tracegraph.draw.shapes import Box, Pose, Shape, Side, Stroke, posed
 from tracegraph.draw.symbol import Symbol
 from tracegraph.draw.symbols.ink import (
     THIN,
@@ -26,6 +26,7 @@ from tracegraph.stage.kinds.clamp import TWO_WAY
 from tracegraph.stage.part import Part
 
 _ANODE, _CATHODE, _HALF = 1.25, 2.75, 0.8
+_BENT = 0.2  # width of a cathode with wings or hooks
 _BODY = Box(1.0, -0.95, 3.0, 0.95)
 _WINGED = Box(1.0, -1.1, 3.3, 1.1)
 
@@ -41,15 +42,15 @@ def _straight(x: float = _CATHODE, half: float = _HALF) -> Shape:
 def _winged(x: float = _CATHODE) -> Shape:
     """Return a cathode with slanted wings: it breaks down at its voltage."""
     wings = ((x + 0.42, -_HALF - 0.25), (x, -_HALF), (x, _HALF))
-    return bar(*wings, (x - 0.42, _HALF + 0.25))
+    return Stroke((*wings, (x - 0.42, _HALF + 0.25)), _BENT)
 
 
 def _hooked(half: float = _HALF) -> Shape:
     """Return a cathode with square hooks: metal on silicon."""
-    x, hook, back = _CATHODE, 0.4, 0.35
+    x, hook, back = _CATHODE, 0.42, 0.38
     upper = ((x + hook, -half + back), (x + hook, -half), (x, -half))
     lower = ((x, half), (x - hook, half), (x - hook, half - back))
-    return bar(*upper, *lower)
+    return Stroke((*upper, *lower), _BENT)
 
 
 def _diode(part: Part, cathode: Shape, *more: Shape, body: Box = _BODY) -> Symbol:

@@ -90,7 +90,7 @@ def number(part: Part, leg: Leg) -> Text | None:
     if dx:
         at, anchor = (x + 0.5 * dx, y - 0.5), Anchor.MIDDLE
     else:
-        at, anchor = (x + 0.25, y + 0.45 * dy), Anchor.START
+        at, anchor = (x + 0.25, y + 0.35 * dy), Anchor.START
     return Text(at, text, size, anchor=anchor, tone=Tone.FAINT)
 
 

@@ -127,7 +127,7 @@ def igbt(part: Part) -> Symbol:
     """
     gate, base, main = 1.2, 1.68, 3.0
     high, low = (base, 1.55), (base, 2.45)
-    upper, lower = (main, 0.85), (main, 3.15)
+    upper, lower = (main, 0.95), (main, 3.05)
     shapes: list[Shape] = [
         bar((gate, 1.1), (gate, 2.9)),
         bar((base, 0.9), (base, 3.1)),
@@ -139,6 +139,6 @@ def igbt(part: Part) -> Symbol:
     if NO_DIODE in part.variant:
         body = Box(1.0, 0.7, 3.2, 3.3)
         return three_ended(part, ("g", "c", "e"), inner, shapes, body)
-    shapes += [lead((main, 0.6), (_DIODE, 0.6), (_DIODE, 3.4), (main, 3.4))]
+    shapes += [lead((main, 0.75), (_DIODE, 0.75), (_DIODE, 3.25), (main, 3.25))]
     shapes += beside((_DIODE, 2))
     return three_ended(part, ("g", "c", "e"), inner, shapes, _FET)
