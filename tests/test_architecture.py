@@ -29,6 +29,8 @@ ROOMS = {
     "lark": {"notation"},
     "networkx": {"stage", "network", "meter"},
     "numpy": {"network", "meter"},
+    "reportlab": {"views"},
+    "resvg_py": {"views"},
     "rich": {"views", "cli"},
     "scipy": set[str](),
 }
@@ -104,7 +106,7 @@ def test_libraries_stay_in_their_rooms(path: Path) -> None:
 
 @pytest.mark.parametrize("path", FILES, ids=name_of)
 def test_slow_libraries_wait_until_they_are_needed(path: Path) -> None:
-    waits = {"networkx", "rich", "graphviz"}
+    waits = {"networkx", "rich", "graphviz", "reportlab", "resvg_py"}
     if path.name != "console.py":  # loaded itself only when a terminal is there
         assert waits.isdisjoint(top_level(path))
 

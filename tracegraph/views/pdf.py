@@ -32,11 +32,12 @@ def pdf(drawing: Drawing, *, dark: bool = False) -> bytes:
     """Return a drawing as a PDF file: the size of each page is that of its sheet."""
     from reportlab.pdfgen.canvas import Canvas
 
-    out = BytesIO()
-    canvas = Canvas(out, pageCompression=1, invariant=1, pdfVersion=(1, 4))
+    out, names = BytesIO(), _fonts()
+    canvas = Canvas(out, invariant=1, pageCompression=1, initialFontName=names[0])
     canvas.setTitle(one_line(drawing.title))
     canvas.setCreator("tracegraph")
-    names = _fonts()
+    canvas.setAuthor("")
+    canvas.setSubject("")
     for sheet in drawing.sheets:
         _Page(canvas, sheet, palette(dark=dark), names).draw()
         canvas.showPage()

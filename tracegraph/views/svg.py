@@ -24,6 +24,8 @@ from tracegraph.views.svg_elements import (
 )
 
 SPACE = "http://www.w3.org/2000/svg"
+# Letters are set as wide as they were measured: neither drawn together nor joined.
+AS_MEASURED = "font-kerning:none;font-variant-ligatures:none"
 REACH = "4"  # radius in pixels within which a pin feels the pointer
 
 
@@ -49,7 +51,7 @@ def _document(sheets: tuple[Sheet, ...], look: Palette) -> str:
         role="img",
         direction="ltr",
         font_family=FAMILY,
-        font_kerning="none",
+        style=AS_MEASURED,
         fill="none",
         stroke=look.colours[Tone.INK],
         stroke_width="1.5",
