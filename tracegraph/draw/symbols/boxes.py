@@ -8,11 +8,13 @@ are the bench's habit.
 from math import ceil
 from typing import NamedTuple
 
-from tracegraph.draw.shapes import Anchor, Box, Grid, Point, Shape, Side, Text, Tone
+from tracegraph.draw.items import Item
+from tracegraph.draw.shapes import Anchor, Box, Point, Shape, Side, Text
 from tracegraph.draw.symbol import Leg, Symbol
 from tracegraph.draw.symbols.ink import lead, number, oblong
 from tracegraph.draw.symbols.sides import Sides, default_sides
 from tracegraph.draw.text import cut, width
+from tracegraph.draw.words import designator, value
 from tracegraph.stage.part import Part
 
 NAME = 0.9
@@ -24,7 +26,7 @@ _MARGIN = 0.3
 _HEADLINE = 1.3  # height that the names of upper or lower pins take
 _LONGEST_NAME = 8.0
 _LONGEST_UPRIGHT = 4.5
-_LABEL = (4.2, 12.0)  # least and most width for designator and value
+_LABEL = (4.2, 16.6)  # least and most width for designator and value
 _LABEL_HEIGHT = 3.0
 
 
@@ -94,7 +96,8 @@ def _wide(part: Part, pin: str, room: float) -> float:
 def _label(part: Part) -> float:
     """Return the width that designator and type want, within reason."""
     least, most = _LABEL
-    told = max(width(part.ref, 1.25, bold=True), width(part.type_number, 1.1))
+    name, under = designator(Item(part)), value(part)
+    told = max(width(name, 1.2, bold=True), width(under, 1.1))
     return min(max(told + 2 * _MARGIN, least), most)
 
 
@@ -132,7 +135,7 @@ def _pin(part: Part, leg: Leg) -> list[Shape]:
     """Return a pin's lead, with its name inside and its number outside."""
     (x, y), (dx, dy) = leg.at, leg.side.opposite.step
     edge = (x + _LEAD * dx, y + _LEAD * dy)
-    name, told = _inside(part, leg, edge), _outside(part, leg)
+    name, told = _inside(part, leg, edge), number(part, leg)
     return [lead(leg.at, edge), *(text for text in (name, told) if text)]
 
 
@@ -145,25 +148,6 @@ def _inside(part: Part, leg: Leg, edge: Point) -> Text | None:
     anchor = anchors.get(leg.side, Anchor.MIDDLE)
     full = "" if name == whole else whole
     return Text(at, name, NAME, anchor=anchor, full=full) if name else None
-
-
-def _outside(part: Part, leg: Leg) -> Text | None:
-    """Return the pin's number beside its lead; a bare number is its own name."""
-    found = number(part, leg)
-    if found is None and leg.pin.isdecimal():
-        place = number_place(leg.at, leg.side)
-        return place._replace(text=cut(leg.pin, 2.0, place.size))
-    return found
-
-
-def number_place(at: Grid, side: Side) -> Text:
-    """Return an empty text where a pin's number stands."""
-    (x, y), (dx, dy) = at, side.opposite.step
-    if dx:
-        return Text(
-            (x + 0.5 * dx, y - 0.5), "", 0.8, anchor=Anchor.MIDDLE, tone=Tone.FAINT
-        )
-    return Text((x + 0.25, y + 0.35 * dy), "", 0.8, tone=Tone.FAINT)
 
 
 def _covered(frame: Box, sides: Sides) -> Box:

@@ -7,6 +7,7 @@ from tracegraph.draw.shapes import Box, Circle, Point, Shape, Side
 from tracegraph.draw.symbol import Symbol
 from tracegraph.draw.symbols.boxes import box
 from tracegraph.draw.symbols.ink import (
+    NUMBER_ROOM,
     THIN,
     Run,
     along,
@@ -68,7 +69,9 @@ def optocoupler(part: Part) -> Symbol:
     )
     frame = oblong(Box(1, -1, 7, 5), THIN)
     body = Box(0, -1.1, 8, 6 if "b" in part.pins else 5.1)
-    return compose(part, runs, (frame, *_light(), *transistor), body, numbers=True)
+    return compose(
+        part, runs, (frame, *_light(), *transistor), body, numbers=NUMBER_ROOM
+    )
 
 
 def optodriver(part: Part) -> Symbol:
@@ -85,7 +88,7 @@ def optodriver(part: Part) -> Symbol:
     triangle = outline((4.9, 0.65), (4.9, 3.35), (7.2, 2))
     frame = oblong(Box(1, -1, 8, 5), THIN)
     body = Box(0, -2, 9, 6)
-    return compose(part, runs, (frame, *_light(), triangle), body, numbers=True)
+    return compose(part, runs, (frame, *_light(), triangle), body, numbers=NUMBER_ROOM)
 
 
 def _amplifier(part: Part, *inside: Shape) -> Symbol:
@@ -100,7 +103,7 @@ def _amplifier(part: Part, *inside: Shape) -> Symbol:
     triangle = outline((1, -0.7), (1, 4.7), (6, 2))
     signs = (minus((1.6, 1)), *plus((1.6, 3)))
     shapes = (triangle, *signs, *inside)
-    return compose(part, runs, shapes, Box(0, -1, 7, 5), numbers=True)
+    return compose(part, runs, shapes, Box(0, -1, 7, 5), numbers=NUMBER_ROOM)
 
 
 def opamp(part: Part) -> Symbol:
@@ -120,7 +123,7 @@ def comparator(part: Part) -> Symbol:
     )
     if PUSH_PULL in part.variant:
         return _amplifier(part, step)
-    diamond = outline((4.4, 1.65), (4.7, 1.95), (4.4, 2.25), (4.1, 1.95), width=0.12)
+    diamond = outline((4.4, 1.65), (4.7, 1.95), (4.4, 2.25), (4.1, 1.95), line=0.12)
     return _amplifier(part, step, diamond, lead((4.1, 2.4), (4.7, 2.4)))
 
 
@@ -141,7 +144,9 @@ def driver(part: Part) -> Symbol:
     )
     shapes: list[Shape] = [outline((1, 0), (1, 4), (5, 2))]
     shapes += [Circle((5.25, 2), 0.25)] if inverts else []
-    return compose(part, runs, shapes, Box(0, 0, 7 if inverts else 6, 4), numbers=True)
+    return compose(
+        part, runs, shapes, Box(0, 0, 7 if inverts else 6, 4), numbers=NUMBER_ROOM
+    )
 
 
 def hall(part: Part) -> Symbol:

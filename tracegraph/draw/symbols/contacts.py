@@ -6,6 +6,7 @@ Their meaning is that of IEC 60617 (sections 07, 08 and 03), from memory.
 from tracegraph.draw.shapes import Arc, Box, Circle, Shape, Side
 from tracegraph.draw.symbol import Symbol
 from tracegraph.draw.symbols.ink import (
+    NUMBER_ROOM,
     compose,
     lead,
     oblong,
@@ -61,9 +62,9 @@ def relay(part: Part) -> Symbol:
     contact: tuple[Shape, ...] = (lead((5, 3), (4.45, 1.05)), spot((5, 3), 0.12), *link)
     switched = not {"com", "no", "nc"}.isdisjoint(part.pins)
     coil = oblong(Box(-0.1, 1.4, 2.1, 2.6))
-    right = 6.2 if switched else 2.2
+    right = (6.2 if switched else 2.2) + (1.2 if part.numbers else 0)
     shapes: tuple[Shape, ...] = (coil, *(contact if switched else ()))
-    return compose(part, runs, shapes, Box(-0.2, 0, right, 4), numbers=True)
+    return compose(part, runs, shapes, Box(-0.2, 0, right, 4), numbers=NUMBER_ROOM)
 
 
 def motor(part: Part) -> Symbol:

@@ -7,6 +7,7 @@ way that current flows, the bar is the cathode.
 from tracegraph.draw.shapes import Box, Pose, Shape, Side, Stroke, posed
 from tracegraph.draw.symbol import Symbol
 from tracegraph.draw.symbols.ink import (
+    NUMBER_ROOM,
     THIN,
     arrow,
     bar,
@@ -114,14 +115,14 @@ def _fork(part: Part, singles: tuple[str, str], common: str, pose: Pose) -> Symb
     runs = (
         run(singles[0], Side.LEFT, (0, 0), (2, 0)),
         run(singles[1], Side.LEFT, (0, 2), (2, 2)),
-        run(common, Side.RIGHT, (6, 1), (4.6, 1)),
+        run(common, Side.RIGHT, (6, 1), (4.4, 1)),
     )
-    ends = (lead((2, y), (4.6, y)) for y in (0, 2))
-    joint = (lead((4.6, 0), (4.6, 2)), spot((4.6, 1)))
-    diodes = (shape for y in (0, 2) for shape in _small((2.9, y), pose, hooked=hooked))
-    frame = oblong(Box(1, -1.2, 5.2, 3.2), THIN)
+    ends = (lead((2, y), (4.4, y)) for y in (0, 2))
+    joint = (lead((4.4, 0), (4.4, 2)), spot((4.4, 1)))
+    diodes = (shape for y in (0, 2) for shape in _small((2.8, y), pose, hooked=hooked))
+    frame = oblong(Box(1, -1.2, 5, 3.2), THIN)
     shapes = (*ends, *joint, *diodes, frame)
-    return compose(part, runs, shapes, Box(0, -1.3, 5.3, 3.3), numbers=True)
+    return compose(part, runs, shapes, Box(0, -1.3, 6, 3.3), numbers=NUMBER_ROOM)
 
 
 def common_cathode(part: Part) -> Symbol:
@@ -145,7 +146,7 @@ def series_diodes(part: Part) -> Symbol:
     diodes = (s for x in (2.4, 5.6) for s in _small((x, 0), Pose(0), hooked=hooked))
     frame = oblong(Box(1, -1.3, 7, 1.6), THIN)
     shapes = (lead((2, 0), (6, 0)), spot((4, 0)), *diodes, frame)
-    return compose(part, runs, shapes, Box(0, -1.4, 8, 3), numbers=True)
+    return compose(part, runs, shapes, Box(0, -1.4, 8, 3), numbers=NUMBER_ROOM)
 
 
 def bridge(part: Part) -> Symbol:
@@ -166,7 +167,7 @@ def bridge(part: Part) -> Symbol:
     poles = (*plus((6.3, 0), 0.32), minus((6.3, 4), 0.32))
     frame = oblong(Box(1, -1, 7, 5))
     shapes = (frame, diamond, *inner, *signs, *poles)
-    return compose(part, runs, shapes, Box(0, -1.1, 8, 5.1), numbers=True)
+    return compose(part, runs, shapes, Box(0, -1.1, 8, 5.1), numbers=NUMBER_ROOM)
 
 
 def _inner_diode() -> tuple[Shape, ...]:

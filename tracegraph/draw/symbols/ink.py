@@ -20,11 +20,18 @@ from tracegraph.draw.shapes import (
     Tone,
 )
 from tracegraph.draw.symbol import Leg, Symbol
+from tracegraph.draw.text import cut, width
 from tracegraph.stage.part import Part
 
 THIN, LEAD, BAR = 0.1, 0.15, 0.25
 WRITTEN, USUAL = 0.8, 0.7
 """Sizes of pin numbers: as the file says, and where only a usual pinout tells them."""
+
+
+NUMBER_ROOM = 1.05
+"""What a number over a lead of one unit may take."""
+
+_LEAST = 0.5
 
 
 class Run(NamedTuple):
@@ -58,7 +65,7 @@ def compose(
     shapes: Iterable[Shape],
     body: Box,
     *,
-    numbers: bool = False,
+    numbers: float = 0.0,
 ) -> Symbol:
     """Return a symbol: what is drawn, with leads at the wired pins alone.
 
@@ -67,36 +74,47 @@ def compose(
         runs: A lead for every pin that the symbol knows.
         shapes: Everything else.
         body: What is covered.
-        numbers: Whether pin numbers stand at the leads.
+        numbers: How wide a pin number over a lying lead may be; none stand there if 0.
     """
     wired = tuple(one for one in runs if one.pin in part.pins)
-    texts = [number(part, one.leg) for one in wired] if numbers else []
+    texts = [number(part, one.leg, numbers) for one in wired] if numbers else []
     drawn = (*(lead(*one.points) for one in wired), *shapes, *filter(None, texts))
     return Symbol(drawn, tuple(one.leg for one in wired), body)
 
 
-def number(part: Part, leg: Leg) -> Text | None:
+def number(part: Part, leg: Leg, room: float = NUMBER_ROOM) -> Text | None:
     """Return the number of a pin beside its lead; in brackets where it is the usual one.
 
     A usual number is told only where the pinout is known, no pin was written with a
     number, the part is no unit of a larger package and has no pins beyond the usual.
+
+    Args:
+        part: The part.
+        leg: The pin and its place.
+        room: How long a lying lead is; the number is made to fit over it.
     """
-    text, size = _number(part, leg.pin), WRITTEN
+    text, size = _written_number(part, leg.pin), WRITTEN
     if not text:
         text, size = _usual_number(part, leg.pin), USUAL
     if not text:
         return None
+    size = max(min(size, size * room / width(text, size)), _LEAST)
+    short = cut(text, room, size)
     (x, y), (dx, dy) = leg.at, leg.side.opposite.step
     if dx:
-        at, anchor = (x + 0.5 * dx, y - 0.5), Anchor.MIDDLE
+        at, anchor = (x + room / 2 * dx, y - 0.5), Anchor.MIDDLE
     else:
         at, anchor = (x + 0.25, y + 0.35 * dy), Anchor.START
-    return Text(at, text, size, anchor=anchor, tone=Tone.FAINT)
+    full = "" if short == text else text
+    return Text(at, short, size, anchor=anchor, tone=Tone.FAINT, full=full)
 
 
-def _number(part: Part, pin: str) -> str:
+def _written_number(part: Part, pin: str) -> str:
+    """Return a pin's number as the file has it; with a mark where nobody knows the pin."""
     written = part.numbers.get(pin, "")
-    return written if part.pinout or not written else f"{written}?"
+    if not written:
+        return pin if pin.isdecimal() and not part.kind.pin(pin) else ""
+    return written if part.pinout else f"{written}?"
 
 
 def _usual_number(part: Part, pin: str) -> str:
@@ -116,9 +134,9 @@ def bar(*points: Point) -> Stroke:
     return Stroke(points, BAR)
 
 
-def outline(*points: Point, width: float = LEAD) -> Stroke:
+def outline(*points: Point, line: float = LEAD) -> Stroke:
     """Return a hollow outline."""
-    return Stroke(points, width, closed=True)
+    return Stroke(points, line, closed=True)
 
 
 def solid(*points: Point) -> Stroke:
@@ -126,11 +144,11 @@ def solid(*points: Point) -> Stroke:
     return Stroke(points, THIN, closed=True, fill=Fill.INK)
 
 
-def oblong(box: Box, width: float = LEAD) -> Stroke:
+def oblong(box: Box, line: float = LEAD) -> Stroke:
     """Return a rectangle."""
     left, top, right, bottom = box
     corners = ((left, top), (right, top), (right, bottom), (left, bottom))
-    return Stroke(corners, width, closed=True)
+    return Stroke(corners, line, closed=True)
 
 
 def spot(at: Point, radius: float = 0.2) -> Circle:
@@ -227,4 +245,4 @@ def three_ended(
     ]
     if part.numbers:
         body = Box(0, 0, max(body.right, 4.3), 4)
-    return compose(part, runs, shapes, body, numbers=bool(part.numbers))
+    return compose(part, runs, shapes, body, numbers=0.78 if part.numbers else 0.0)

@@ -20,8 +20,8 @@ from tracegraph.draw.symbols.ink import (
 )
 from tracegraph.stage.part import Part
 
-_NEAR, _FAR, _PLATE = 1.72, 2.28, 0.85
-_PLATES = Box(1.5, -1.0, 2.5, 1.0)
+_NEAR, _FAR, _PLATE = 1.66, 2.34, 0.9
+_PLATES = Box(1.4, -1.0, 2.6, 1.0)
 
 
 def _plates() -> tuple[Shape, ...]:
@@ -35,8 +35,8 @@ def capacitor(part: Part) -> Symbol:
 
 def polarised(part: Part) -> Symbol:
     """Return two plates with a plus sign at the first: polarised by IEC 60617."""
-    shapes = (*_plates(), *plus((1.1, -0.6)))
-    return two_ended(part, _NEAR, _FAR, shapes, Box(0.75, -1.0, 2.5, 1.0))
+    shapes = (*_plates(), *plus((1.05, -0.6)))
+    return two_ended(part, _NEAR, _FAR, shapes, Box(0.7, -1.0, 2.6, 1.0))
 
 
 def crystal(part: Part) -> Symbol:
@@ -47,9 +47,9 @@ def crystal(part: Part) -> Symbol:
 
 
 def inductor(part: Part) -> Symbol:
-    """Return four half circles: a coil by IEC 60617."""
-    turns = humps((0.8, 0), (3.2, 0), 4)
-    return two_ended(part, 0.8, 3.2, turns, Box(0.8, -0.5, 3.2, 0.2))
+    """Return half circles in a row: a coil by IEC 60617."""
+    turns = humps((0.8, 0), (3.2, 0), 3)
+    return two_ended(part, 0.8, 3.2, turns, Box(0.7, -0.6, 3.3, 0.3))
 
 
 def ferrite(part: Part) -> Symbol:
@@ -66,11 +66,11 @@ def winding(part: Part) -> Symbol:
 
     The dots of windings on one core tell which ends go up together.
     """
-    core = Stroke(((0.8, 0.4), (3.2, 0.4)), BAR)
-    dots = {"dot 1": (0.45, -0.5), "dot 2": (3.55, -0.5)}
+    core = Stroke(((0.8, 0.42), (3.2, 0.42)), BAR)
+    dots = {"dot 1": (0.45, -0.55), "dot 2": (3.55, -0.55)}
     starts = (spot(at) for word, at in dots.items() if word in part.variant)
-    shapes: tuple[Shape, ...] = (*humps((0.8, 0), (3.2, 0), 4), core, *starts)
-    return two_ended(part, 0.8, 3.2, shapes, Box(0.2, -0.75, 3.8, 0.6))
+    shapes: tuple[Shape, ...] = (*humps((0.8, 0), (3.2, 0), 3), core, *starts)
+    return two_ended(part, 0.8, 3.2, shapes, Box(0.15, -0.85, 3.85, 0.65))
 
 
 def current_transformer(part: Part) -> Symbol:
@@ -87,7 +87,7 @@ def current_transformer(part: Part) -> Symbol:
     )
     conductor = bar((1.6, 0.5), (1.6, 3.5))
     core = bar((2.2, 0.5), (2.2, 3.5))
-    turns = humps((3.2, 3.5), (3.2, 0.5), 5)
+    turns = humps((3.2, 3.5), (3.2, 0.5), 4)
     shapes: tuple[Shape, ...] = (
         conductor,
         core,
