@@ -87,7 +87,7 @@ def test_a_rendered_text_is_as_wide_as_we_reckon(words: str, bold: bool) -> None
 
 
 def test_joined_letters_are_no_wider_than_we_reckon() -> None:
-    picture = opened(png(alone(Text((2, 3), 2)), scale=4))
+    picture = opened(png(alone(Text((2, 3), "fi ffi fl", 2)), scale=4))
     ink = picture.convert("L").point(lambda one: 255 * (one < 200)).getbbox()
     assert ink is not None
     assert ink[2] / 40 - 2 < width("fi ffi fl", 2)
