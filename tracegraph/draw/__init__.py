@@ -1,0 +1,1 @@
+"""A section as a picture: Stage and Overlay in, frozen geometry out."""

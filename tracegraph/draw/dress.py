@@ -1,0 +1,236 @@
+"""An item put on paper: its symbol where it stands, its texts, its rails and grounds."""
+
+from collections.abc import Iterator, Sequence
+from math import ceil
+
+from tracegraph.draw.cell import text_box
+from tracegraph.draw.drawing import Drawn, Port, PortForm
+from tracegraph.draw.items import Item, Section
+from tracegraph.draw.orient import Standing
+from tracegraph.draw.shapes import (
+    Anchor,
+    Box,
+    Grid,
+    Point,
+    Pose,
+    Side,
+    Stroke,
+    Text,
+    Tone,
+)
+from tracegraph.draw.symbol import Leg, Symbol, stand
+from tracegraph.draw.symbols import ports as signs
+from tracegraph.draw.symbols.dress import dressed
+from tracegraph.draw.text import cut, width
+from tracegraph.draw.words import designator, in_words, value
+
+LARGE, SMALL = 1.2, 1.1
+"""Sizes of a designator and of a value."""
+
+LINE = 1.3
+"""From line to line."""
+
+WIDEST = 16.0
+GAP = 0.55
+"""From a body to its text."""
+
+
+def upright_drawn(one: Standing, at: Grid) -> Drawn:
+    """Return an item that stands upright, its upper pin at a point."""
+    symbol = stand(one.symbol, Pose(), at)
+    reach = next(leg.at[1] for leg in symbol.legs if leg.pin == one.last)
+    middle = (at[1] + reach) / 2
+    controls_right = any(leg.side is Side.RIGHT for leg in symbol.legs)
+    if controls_right:
+        place, anchor = (symbol.body.left - GAP, middle), Anchor.END
+    else:
+        place, anchor = (symbol.body.right + GAP, middle), Anchor.START
+    return _drawn(one.item, symbol, _two_lines(one.item, place, anchor))
+
+
+def along_drawn(one: Standing, x: int) -> Drawn:
+    """Return an item that lies in a row from `x` on, as long as its texts ask for."""
+    wide = max((text_box(text).right for text in _lines(one.item)), default=0.0)
+    length = max(one.reach, ceil(wide + 0.8))
+    length += (length - one.reach) % 2
+    symbol = stand(_stretched(one.symbol, length), Pose(), (x, 0))
+    top = symbol.body.top - 0.6 - LINE * (len(_lines(one.item)) - 1) / 2
+    place = (x + length / 2, top)
+    return _drawn(one.item, symbol, _two_lines(one.item, place, Anchor.MIDDLE))
+
+
+def _stretched(symbol: Symbol, length: int) -> Symbol:
+    """Return a lying symbol with longer leads."""
+    first, last = sorted(symbol.legs, key=lambda leg: leg.at[0])
+    more = (length - last.at[0]) // 2
+    if not more:
+        return symbol
+    inner = stand(symbol, Pose(), (more, 0))
+    leads = (
+        Stroke(((0, 0), (more, 0))),
+        Stroke(((length - more, 0), (length, 0))),
+    )
+    legs = (first, Leg(last.pin, (length, 0), last.side))
+    return inner._replace(shapes=(*inner.shapes, *leads), legs=legs)
+
+
+def box_drawn(one: Standing) -> Drawn:
+    """Return an item that stands by itself."""
+    symbol, item = one.symbol, one.item
+    if symbol.room:
+        wide = symbol.room.right - symbol.room.left
+        texts = _two_lines(item, symbol.room.centre, Anchor.MIDDLE, wide)
+        return _drawn(item, symbol, texts)
+    ups = [leg.at[0] for leg in symbol.legs if leg.side is Side.UP]
+    lift = 0.75 + LINE * (len(_lines(item)) - 1) / 2
+    if ups:
+        place, anchor = (max(ups) + 1.2, symbol.body.top - lift), Anchor.START
+    else:
+        middle = symbol.body.centre[0]
+        place, anchor = (middle, symbol.body.top - lift), Anchor.MIDDLE
+    return _drawn(item, symbol, _two_lines(item, place, anchor))
+
+
+def _lines(item: Item, widest: float = WIDEST) -> tuple[Text, ...]:
+    """Return designator and value at the origin."""
+    name, under = designator(item), value(item.part)
+    faint = item.status not in {"fitted", "absent", "removed", "ghost"}
+    lines = []
+    if name:
+        short = cut(name, widest, LARGE, bold=not faint)
+        full = name if short != name else ""
+        tone = Tone.FAINT if faint else Tone.INK
+        lines.append(Text((0, 0), short, LARGE, not faint, tone=tone, full=full))
+    if under:
+        short = cut(under, widest, SMALL)
+        full = under if short != under else ""
+        lines.append(Text((0, 0), short, SMALL, tone=Tone.FAINT, full=full))
+    return tuple(lines)
+
+
+def _two_lines(
+    item: Item, middle: Point, anchor: Anchor, widest: float = WIDEST
+) -> tuple[Text, ...]:
+    """Return designator and value one under the other around a point."""
+    lines = _lines(item, widest)
+    x, y = middle
+    start = y - LINE * (len(lines) - 1) / 2
+    return tuple(
+        text._replace(
+            at=(x, start + LINE * row), anchor=anchor, tone=_toned(item, text)
+        )
+        for row, text in enumerate(lines)
+    )
+
+
+def _toned(item: Item, text: Text) -> Tone:
+    gone = item.status in {"absent", "removed", "ghost"}
+    return Tone.ABSENT if gone else text.tone
+
+
+def _drawn(item: Item, symbol: Symbol, texts: tuple[Text, ...]) -> Drawn:
+    if item.status in {"absent", "removed", "ghost"}:
+        symbol = dressed(symbol, Tone.ABSENT, dashed=True)
+    elif item.status == "rest" or (item.status == "link" and item.part.note):
+        symbol = dressed(symbol, Tone.FAINT, dashed=True)
+    elif item.status == "bridge":
+        symbol = dressed(symbol, Tone.BRIDGED, dashed=False)
+    shapes = tuple(one for one in symbol.shapes if not isinstance(one, Text))
+    inner = tuple(one for one in symbol.shapes if isinstance(one, Text))
+    return Drawn(
+        item.ref,
+        item.part.kind.word,
+        in_words(item),
+        tuple(item.nets.items()),
+        symbol.legs,
+        shapes,
+        (*texts, *inner),
+        symbol.body,
+        item.status,
+        item.part.channel,
+    )
+
+
+def ports_of(
+    section: Section, drawn: Sequence[Drawn], bare: frozenset[str]
+) -> tuple[Port, ...]:
+    """Return the rails, grounds and ends that stand at the pins of parts.
+
+    Args:
+        section: What is to be drawn.
+        drawn: The parts.
+        bare: Nets inside a stack or row, which want nothing.
+    """
+    return tuple(
+        port
+        for one in drawn
+        for leg in one.legs
+        for port in _port(section, one, leg, dict(one.nets)[leg.pin])
+        if port.net not in bare
+    )
+
+
+def _port(section: Section, one: Drawn, leg: Leg, net: str) -> Iterator[Port]:
+    if net in section.hubs:
+        yield hub_port(section, net, leg.at, leg.side)
+        return
+    if len(section.pins[net]) > 1:
+        return
+    if net in section.own_flags:
+        yield own_flag(section, net, leg.at, leg.side)
+        return
+    if net in section.flagged:
+        return
+    part = section.stage.part(one.ref)
+    if part and leg.pin in part.untraced:
+        why = f"{one.ref}.{leg.pin}: not traced further"
+        yield end_port(PortForm.UNTRACED, net, leg.at, leg.side, why)
+    elif net in section.named:
+        why = f"net {net}: only this pin is traced"
+        yield end_port(PortForm.NAME, net, leg.at, leg.side, why)
+
+
+def own_flag(section: Section, net: str, at: Grid, side: Side) -> Port:
+    """Return the flag of an input that goes to a single pin, right at it."""
+    why = f"input {net}: a controller drives it when powered"
+    return end_port(PortForm.INPUT, net, at, side, why)
+
+
+def hub_port(section: Section, net: str, at: Grid, side: Side) -> Port:
+    """Return the small symbol of a rail or ground."""
+    grounds = [ground.net for ground in section.stage.grounds]
+    if net in grounds:
+        several = len(grounds) > 1
+        shapes, texts, box = signs.ground(
+            at, side, grounds.index(net), net, named=several
+        )
+        return Port(net, PortForm.GROUND, at, shapes, texts, f"ground {net}", box)
+    rail = next((rail for rail in section.stage.rails if rail.net == net), None)
+    if rail is None:
+        why = f"net {net}, joined by its name"
+        return end_port(PortForm.NAME, net, at, side, why)
+    volts = rail.volts.typical
+    shapes, texts, box = signs.rail(at, side, net)
+    told = f"rail {net}" + (f", {volts:g} V when powered" if volts is not None else "")
+    return Port(net, PortForm.RAIL, at, shapes, texts, told, box)
+
+
+def end_port(form: PortForm, net: str, at: Grid, side: Side, why: str) -> Port:
+    """Return the symbol of an open end: a flag with the name, or a stub."""
+    if form is PortForm.UNTRACED:
+        shapes, texts, box = signs.stub(at, side)
+    elif form is PortForm.UNPLUGGED:
+        shapes, texts, box = signs.unplugged(at, side)
+    else:
+        shapes, texts, box = signs.flag(at, side, net, points_in=form is PortForm.INPUT)
+    return Port(net, form, at, shapes, texts, why, box)
+
+
+def flag_width(net: str) -> float:
+    """Return how wide a flag with a net's name is, about."""
+    return width(net, SMALL) + 2
+
+
+def wall_of(port: Port) -> Box:
+    """Return what of a port no wire may touch."""
+    return port.box

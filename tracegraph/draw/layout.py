@@ -1,0 +1,215 @@
+"""One sheet laid out: cells placed, wires routed, names set; the best of some tries."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from math import ceil, floor
+from types import MappingProxyType
+from typing import NamedTuple
+
+from tracegraph.draw.assemble import cells_of
+from tracegraph.draw.cell import Cell, moved, text_box
+from tracegraph.draw.drawing import Drawn, Port, Wire
+from tracegraph.draw.electric import levels, potentials
+from tracegraph.draw.flags import flag_cells
+from tracegraph.draw.items import Section
+from tracegraph.draw.orient import standings
+from tracegraph.draw.place import Spacing, arrange
+from tracegraph.draw.route import Terminals, route
+from tracegraph.draw.shapes import Box, Grid, around
+from tracegraph.draw.sorting import sorted_sides
+from tracegraph.draw.symbols.sides import Sides
+from tracegraph.draw.wires import Edge, wire_of
+
+MARGIN = 3
+"""Units around everything, for wires that go round."""
+
+TITLE = 3
+"""Rows above everything, for the title."""
+
+ROW_GAP = 3
+"""Between what stands in the row below, and above it."""
+
+
+class Laid(NamedTuple):
+    """Everything of a sheet but names and marks, in coordinates of its own.
+
+    Attributes:
+        drawn: The parts.
+        ports: Rails, grounds, flags.
+        wires: The copper.
+        failed: Nets that found no way.
+        size: Columns and rows.
+    """
+
+    drawn: tuple[Drawn, ...]
+    ports: tuple[Port, ...]
+    wires: tuple[Wire, ...]
+    failed: frozenset[str]
+    size: Grid
+
+
+def lay_out(section: Section, spacing: Spacing, *, sort: bool = True) -> Laid:
+    """Return a sheet with its parts placed and wired.
+
+    Args:
+        section: What is to be drawn.
+        spacing: Room between cells.
+        sort: Whether the pins of boxes go in the order of what they lead to.
+
+    Raises:
+        NoDotError: There is no graphviz on this machine.
+        DotError: Graphviz failed.
+    """
+    placed, alone = _placed(section, spacing, NO_SIDES)
+    if sort:
+        sides = sorted_sides(section, placed)
+        if sides:
+            placed, alone = _placed(section, spacing, sides)
+    return _wired(section, _with_row(placed, alone))
+
+
+NO_SIDES: Mapping[str, Sides] = MappingProxyType({})
+
+
+def _placed(
+    section: Section, spacing: Spacing, sides: Mapping[str, Sides]
+) -> tuple[tuple[Cell, ...], list[Cell]]:
+    """Return cells where they stand, and those without a wire, not placed yet."""
+    ups, steps = potentials(section), levels(section)
+    standing = standings(section, ups, steps, sides)
+    cells = [*cells_of(section, standing), *flag_cells(section, steps)]
+    wired = [cell for cell in cells if cell.ends]
+    alone = [cell for cell in cells if not cell.ends]
+    return arrange(_blocks(wired, spacing), spacing), alone
+
+
+def _blocks(cells: Sequence[Cell], spacing: Spacing) -> list[Cell]:
+    """Return the cells with those of each sister channel made into one."""
+    groups: dict[str, list[Cell]] = {}
+    for cell in cells:
+        channels = {one.channel for one in cell.drawn}
+        channel = channels.pop() if len(channels) == 1 else ""
+        groups.setdefault(channel, []).append(cell)
+    found = groups.pop("", [])
+    for group in groups.values():
+        found.append(_merged(arrange(group, spacing)))
+    return found
+
+
+def _merged(cells: Sequence[Cell]) -> Cell:
+    """Return cells as one that holds them fast."""
+    ranks = [cell.rank for cell in cells]
+    return Cell(
+        tuple(one for cell in cells for one in cell.drawn),
+        tuple(one for cell in cells for one in cell.ports),
+        tuple(one for cell in cells for one in cell.ends),
+        sum(ranks) / len(ranks),
+    )
+
+
+def _with_row(placed: Sequence[Cell], alone: Sequence[Cell]) -> list[Cell]:
+    """Return the cells with what hangs between rails only in rows below."""
+    if not alone:
+        return list(placed)
+    main = around(cell.box for cell in placed) if placed else Box(0, 0, 60, 0)
+    widest = max(main.right - main.left, 40.0)
+    found = list(placed)
+    x, y, deep = main.left, main.bottom + ROW_GAP, 0.0
+    for cell in alone:
+        box = cell.box
+        wide = box.right - box.left
+        if x > main.left and x + wide > main.left + widest:
+            x, y, deep = main.left, y + deep + ROW_GAP, 0.0
+        found.append(moved(cell, (ceil(x - box.left), ceil(y - box.top))))
+        x += wide + ROW_GAP
+        deep = max(deep, box.bottom - box.top)
+    return found
+
+
+def _wired(section: Section, cells: Sequence[Cell]) -> Laid:
+    if not cells:
+        return Laid((), (), (), frozenset(), (2 * MARGIN, 2 * MARGIN))
+    whole = around(cell.box for cell in cells)
+    by = MARGIN - floor(whole.left), MARGIN + TITLE - floor(whole.top)
+    size = ceil(whole.right) + by[0] + MARGIN, ceil(whole.bottom) + by[1] + MARGIN
+    cells = [moved(cell, by) for cell in cells]
+    drawn = tuple(one for cell in cells for one in cell.drawn)
+    ports = tuple(one for cell in cells for one in cell.ports)
+    nets = list(dict.fromkeys(net for one in drawn for _, net in one.nets))
+    nets += [port.net for port in ports]
+    numbers = {net: number for number, net in enumerate(dict.fromkeys(nets))}
+    wanted = _terminals(cells, numbers)
+    found = route(size, walls_of(drawn, ports), leads_of(drawn, numbers), wanted)
+    names = {number: net for net, number in numbers.items()}
+    wires = wires_of(drawn, ports, {names[k]: v for k, v in found.edges.items()})
+    return Laid(drawn, ports, wires, frozenset(names[k] for k in found.failed), size)
+
+
+def _terminals(cells: Sequence[Cell], numbers: Mapping[str, int]) -> list[Terminals]:
+    points: dict[str, list[Grid]] = {}
+    for cell in cells:
+        for end in cell.ends:
+            points.setdefault(end.net, []).append(end.at)
+    return [
+        Terminals(numbers[net], tuple(dict.fromkeys(at)))
+        for net, at in points.items()
+        if len(set(at)) > 1
+    ]
+
+
+def walls_of(drawn: Iterable[Drawn], ports: Iterable[Port]) -> list[Box]:
+    """Return what no wire may touch: bodies, texts, rails and flags."""
+    found = []
+    for one in drawn:
+        found.append(one.body)
+        found += [text_box(text).grown(0.15) for text in one.texts]
+    found += [port.box for port in ports]
+    return found
+
+
+def leads_of(drawn: Iterable[Drawn], numbers: Mapping[str, int]) -> dict[Grid, int]:
+    """Return the grid points that pins and their leads hold, and for which net."""
+    found: dict[Grid, int] = {}
+    for one in drawn:
+        nets = dict(one.nets)
+        for leg in one.legs:
+            for point in _lead(leg.at, leg.side.opposite.step, one.body):
+                found[point] = WALLED
+        for leg in one.legs:
+            found[leg.at] = numbers[nets[leg.pin]]
+    return found
+
+
+WALLED = -2
+"""What a lead's own points are to every net: its wire ends at the pin."""
+
+
+def _lead(at: Grid, step: Grid, body: Box) -> Iterator[Grid]:
+    x, y = at[0] + step[0], at[1] + step[1]
+    for _ in range(60):
+        if body.left <= x <= body.right and body.top <= y <= body.bottom:
+            return
+        yield x, y
+        x, y = x + step[0], y + step[1]
+
+
+def wires_of(
+    drawn: Iterable[Drawn],
+    ports: Iterable[Port],
+    edges: Mapping[str, Iterable[Edge]],
+    *,
+    ghost: bool = False,
+) -> tuple[Wire, ...]:
+    """Return the wires of nets from their unit edges."""
+    meets: dict[str, list[Grid]] = {}
+    for one in drawn:
+        nets = dict(one.nets)
+        for leg in one.legs:
+            meets.setdefault(nets[leg.pin], []).append(leg.at)
+    for port in ports:
+        at = (round(port.at[0]), round(port.at[1]))
+        meets.setdefault(port.net, []).append(at)
+    return tuple(
+        wire_of(net, tuple(found), meets.get(net, ()), ghost=ghost)
+        for net, found in edges.items()
+        if found
+    )
