@@ -164,7 +164,7 @@ def bridge(part: Part) -> Symbol:
     diamond = outline((4, 0.2), (5.8, 2), (4, 3.8), (2.2, 2))
     inner = (lead((2.9, 2), (5.1, 2)), *_inner_diode())
     signs = (sign("~", (1.7, 0), 1.5), sign("~", (1.7, 4), 1.5))
-    poles = (*plus((6.3, 0), 0.32), minus((6.3, 4), 0.32))
+    poles = (*plus((6.3, 0), 0.32), minus((6.3, 4)))
     frame = oblong(Box(1, -1, 7, 5))
     shapes = (frame, diamond, *inner, *signs, *poles)
     return compose(part, runs, shapes, Box(0, -1.1, 8, 5.1), numbers=NUMBER_ROOM)

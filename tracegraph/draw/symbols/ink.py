@@ -193,9 +193,9 @@ def plus(at: Point, half: float = 0.25) -> tuple[Stroke, Stroke]:
     return lead((x - half, y), (x + half, y)), lead((x, y - half), (x, y + half))
 
 
-def minus(at: Point, half: float = 0.25) -> Stroke:
-    """Return a minus sign."""
-    return lead((at[0] - half, at[1]), (at[0] + half, at[1]))
+def minus(at: Point) -> Text:
+    """Return a minus sign; a letter, so that it lies in every pose."""
+    return sign("−", at, 1.3, bold=True)
 
 
 def two_ended(
