@@ -73,20 +73,20 @@ def ntc(part: Part) -> Symbol:
     By IEC 60617 the line with a foot says that the change comes by itself; theta is
     the temperature that causes it, and its sign the way that the ohms go.
     """
-    return _resistor(part, *_slant(sign("-ϑ", (0.95, -1.0), 1.0)), body=_WORDED)
+    return _resistor(part, *_slant(sign("-ϑ", (0.95, -1.3), 1.0)), body=_WORDED)
 
 
 def ptc(part: Part) -> Symbol:
     """Return a resistor that rises with temperature: as an NTC, with a plus sign."""
-    return _resistor(part, *_slant(sign("+ϑ", (0.95, -1.0), 1.0)), body=_WORDED)
+    return _resistor(part, *_slant(sign("+ϑ", (0.95, -1.3), 1.0)), body=_WORDED)
 
 
 def varistor(part: Part) -> Symbol:
     """Return a resistor that depends on its voltage: slanted line and U (IEC 60617)."""
-    return _resistor(part, *_slant(sign("U", (1.0, -1.0), 1.0)), body=_WORDED)
+    return _resistor(part, *_slant(sign("U", (1.0, -1.15), 1.0)), body=_WORDED)
 
 
-_WORDED = Box(0.3, -1.45, 3.3, 1.1)
+_WORDED = Box(0.2, -1.75, 3.3, 1.1)
 
 
 def trimmer(part: Part) -> Symbol:
