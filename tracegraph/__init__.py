@@ -9,6 +9,7 @@
 Names are imported when they are first used, so that importing the package is cheap.
 """
 
+import sys
 from importlib import import_module
 from typing import TYPE_CHECKING
 
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
     from tracegraph.stage.part import Part, Pin
     from tracegraph.stage.reading import Condition, Mode
     from tracegraph.stage.stage import Stage
+    from tracegraph.views.picture import svg
 
 __all__ = [
     "BenchError",
@@ -50,6 +52,7 @@ __all__ = [
     "expect",
     "read",
     "sheet",
+    "svg",
 ]
 
 _HOMES = {
@@ -66,6 +69,7 @@ _HOMES = {
     "tracegraph.stage.part": ("Part", "Pin"),
     "tracegraph.stage.reading": ("Condition", "Mode"),
     "tracegraph.stage.stage": ("Stage",),
+    "tracegraph.views.picture": ("svg",),
 }
 
 
@@ -73,8 +77,23 @@ def __getattr__(name: str) -> object:
     """Return a public name, imported at its first use."""
     for home, names in _HOMES.items():
         if name in names:
-            return getattr(import_module(home), name)
+            found = getattr(import_module(home), name)
+            _let_sections_show()
+            return found
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+
+
+def _let_sections_show() -> None:
+    """Give sections, once there may be some, what draws them in a notebook."""
+    home = sys.modules.get("tracegraph.stage.stage")
+    if home is not None:
+        home.Stage.painter = _painted
+
+
+def _painted(stage: "Stage") -> str:
+    from tracegraph.views.picture import svg
+
+    return svg(stage)
 
 
 def __dir__() -> list[str]:

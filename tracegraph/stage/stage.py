@@ -1,11 +1,11 @@
 """The section as understood: parts, nets, and what the file says of them."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
 from types import MappingProxyType
-from typing import TYPE_CHECKING, NamedTuple, cast
+from typing import TYPE_CHECKING, ClassVar, NamedTuple, cast
 
 from tracegraph.diagnostics import Problem, Span
 from tracegraph.quantity import Quantity
@@ -191,6 +191,13 @@ class Stage:
     log: tuple[LogEntry, ...] = ()
     problems: tuple[Problem, ...] = ()
     source: "Source | None" = None
+
+    painter: ClassVar[Callable[["Stage"], str] | None] = None
+    """What shows a section as SVG; set by the package, for a section cannot draw."""
+
+    def _repr_svg_(self) -> str | None:
+        """Return the section as its picture, as notebooks ask for it."""
+        return Stage.painter(self) if Stage.painter else None
 
     @cached_property
     def nets(self) -> Mapping[str, tuple[Pin, ...]]:

@@ -1,0 +1,135 @@
+"""`tracegraph draw`: the section as a picture."""
+
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, TypedDict, Unpack
+
+import click
+
+from tracegraph.cli.command import FileCommand
+from tracegraph.cli.options import file_argument, meter_option, profile_told
+from tracegraph.cli.refusal import Refusal
+from tracegraph.cli.screen import screen
+from tracegraph.cli.section import holds_errors, section_of, tell_left_out
+from tracegraph.cli.target import STANDARD, Target, target_of
+from tracegraph.draw.dot import DotError, NoDotError, picture
+from tracegraph.stage.caution import cautions
+from tracegraph.stage.stage import Stage
+
+if TYPE_CHECKING:
+    from tracegraph.meter.profile import Profile
+
+PICTURES = (".svg", ".png", ".pdf")
+GRAPHS = (".dot", ".gv", ".svg")
+
+
+class Wishes(TypedDict):
+    """What was asked for: each an option of its own."""
+
+    readings: bool
+    dark: bool
+    look: bool
+    graph: bool
+
+
+@click.command(cls=FileCommand, name="draw")
+@file_argument
+@click.option(
+    "-o",
+    "--output",
+    type=click.Path(allow_dash=True),
+    metavar="PATH",
+    help="Where to: .svg, .png or .pdf, or - (usual: FILE's name, here, as .svg).",
+)
+@click.option(
+    "--readings", is_flag=True, help="Expected ohms and diode to ground at each net."
+)
+@click.option("--dark", is_flag=True, help="On a dark ground.")
+@click.option("--open", "look", is_flag=True, help="Show it when it is written.")
+@click.option(
+    "--graph", is_flag=True, help="Just parts and nets as a graph: .dot, or .svg."
+)
+@meter_option
+def command(
+    file: str, output: str | None, meter: str | None, **wish: Unpack[Wishes]
+) -> int:
+    """Draw FILE's section: rails above, ground below, signals from left to right.
+
+    A large section takes several sheets: a file each, or the pages of one PDF.
+    """
+    _refuse_mixtures(meter, wish)
+    stage = section_of(file)
+    if wish["graph"]:
+        target = target_of(file, output or STANDARD, GRAPHS)
+    else:
+        target = target_of(file, output, PICTURES)
+    if wish["look"] and target.path is None:
+        raise Refusal("--open needs a file: name one with -o")
+    profile = profile_told(meter, file) if wish["readings"] else None
+    try:
+        if wish["graph"]:
+            pages = _graph(stage, target)
+        else:
+            pages = _pictures(stage, profile, target, dark=wish["dark"])
+    except (NoDotError, DotError) as fault:
+        raise Refusal(str(fault)) from None
+    files = target.write(pages)
+    tell_left_out(stage)
+    _tell(stage, files)
+    if wish["look"]:
+        _open(files)
+    return 1 if holds_errors(stage) else 0
+
+
+def _refuse_mixtures(meter: str | None, wish: Wishes) -> None:
+    if wish["graph"] and (wish["readings"] or wish["dark"]):
+        raise Refusal("--graph is plain: leave --readings and --dark out")
+    if meter and not wish["readings"]:
+        raise Refusal("--meter is for --readings: add it, or leave --meter out")
+
+
+def _pictures(
+    stage: Stage, profile: "Profile | None", target: Target, *, dark: bool
+) -> Sequence[bytes]:
+    """Return the picture, file by file; as one where it goes to standard output."""
+    # Only now: help, completion and a wrong file shall not wait for the layout.
+    from tracegraph.views.picture import WRITERS, drawing
+    from tracegraph.views.png import NoPngError
+    from tracegraph.views.svg import svg_of
+
+    drawn = drawing(stage, profile)
+    if target.path is None:
+        return (svg_of(drawn, dark=dark).encode(),)
+    try:
+        return WRITERS[target.ending](drawn, dark)
+    except NoPngError as missing:
+        raise Refusal(str(missing)) from None
+
+
+def _graph(stage: Stage, target: Target) -> Sequence[bytes]:
+    from tracegraph.draw.graph import graph_source
+
+    source = graph_source(stage)
+    return ((picture(source, "svg") if target.ending == ".svg" else source).encode(),)
+
+
+def _tell(stage: Stage, files: Sequence[Path]) -> None:
+    """Say what was written and what to heed; beside a picture on standard output."""
+    from tracegraph.views.drawn_page import drawn_page
+
+    page = drawn_page(files, cautions(stage))
+    if page:
+        screen(None if files else sys.stderr).show(page)
+
+
+def _open(files: Sequence[Path]) -> None:
+    """Show the first file with what the system has for it, or say that it has none."""
+    first = files[0].resolve()
+    try:
+        failed = click.launch(str(first)) != 0
+    except OSError:
+        failed = True
+    if failed:
+        text = f"nothing here opens {first.name} by itself: open it by hand\n"
+        screen(sys.stderr).say(text)

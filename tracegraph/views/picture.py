@@ -1,0 +1,73 @@
+"""A section drawn and written: what the command, a notebook and Python all ask for."""
+
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
+
+from tracegraph.draw.draw import draw
+from tracegraph.draw.drawing import Drawing
+from tracegraph.meter.profile import Profile
+from tracegraph.meter.profile_file import DEFAULT, find_meter
+from tracegraph.stage.stage import Stage
+from tracegraph.views.svg import svg as svg_page
+from tracegraph.views.svg import svg_of
+
+Writer = Callable[[Drawing, bool], tuple[bytes, ...]]
+
+
+def svg(
+    stage: Stage,
+    *,
+    readings: bool = False,
+    dark: bool = False,
+    meter: Profile | str = DEFAULT,
+) -> str:
+    """Return the picture of a section as SVG; several sheets stand one above the other.
+
+    Args:
+        stage: The section.
+        readings: Whether the expected readings to ground stand at each net.
+        dark: Whether it is drawn on a dark ground.
+        meter: The meter that they are read with, or the name or path of one.
+
+    Raises:
+        NoDotError: There is no graphviz on this machine.
+        UnknownMeterError: There is no such meter.
+    """
+    profile = meter if isinstance(meter, Profile) else find_meter(meter)
+    return svg_of(drawing(stage, profile if readings else None), dark=dark)
+
+
+def drawing(stage: Stage, profile: Profile | None = None) -> Drawing:
+    """Return the drawing of a section; with a meter, what it should read is laid over.
+
+    Raises:
+        NoDotError: There is no graphviz on this machine.
+        DotError: Graphviz failed.
+    """
+    if profile is None:
+        return draw(stage)
+    from tracegraph.views.readings_overlay import readings_overlay
+
+    return draw(stage, (readings_overlay(stage, profile),))
+
+
+def _svg(drawing: Drawing, dark: bool) -> tuple[bytes, ...]:  # noqa: FBT001
+    return tuple(svg_page(one, dark=dark).encode() for one in drawing.sheets)
+
+
+def _png(drawing: Drawing, dark: bool) -> tuple[bytes, ...]:  # noqa: FBT001
+    from tracegraph.views.png import png
+
+    return tuple(png(one, dark=dark) for one in drawing.sheets)
+
+
+def _pdf(drawing: Drawing, dark: bool) -> tuple[bytes, ...]:  # noqa: FBT001
+    from tracegraph.views.pdf import pdf
+
+    return (pdf(drawing, dark=dark),)
+
+
+# The files that a drawing becomes, by their ending: one a sheet, but for PDF.
+WRITERS: Mapping[str, Writer] = MappingProxyType(
+    {".svg": _svg, ".png": _png, ".pdf": _pdf}
+)
