@@ -2,8 +2,12 @@
 
 import math
 from collections.abc import Iterator, Sequence
+from functools import cache
+from importlib.resources import files
 from itertools import pairwise
 from typing import NamedTuple, TypeGuard
+
+from fontTools.ttLib import TTFont
 
 from tracegraph.draw.drawing import Sheet
 from tracegraph.draw.shapes import (
@@ -18,9 +22,13 @@ from tracegraph.draw.shapes import (
     around,
 )
 from tracegraph.draw.text import width
+from tracegraph.views.strokes import base_line
 
-LETTER = 0.75
-"""Height of a capital with a descender under it, over the em."""
+FONT = files("tracegraph.draw") / "font"
+FACES = ("DejaVuSans.ttf", "DejaVuSans-Bold.ttf")
+OTHER = (-0.2, 0.9)
+"""How deep and high a letter goes, in em, that the font does not have; from memory of
+what other fonts do with pictures and ideographs."""
 
 STEPS = 16
 Line = tuple[Point, Point]
@@ -35,13 +43,35 @@ class Owned(NamedTuple):
 
 
 def text_box(text: Text) -> Box:
-    """Return what a text covers, around its own middle height."""
-    wide, half = width(text.text, text.size, bold=text.bold), text.size * LETTER / 2
-    x, y = text.at
+    """Return what the ink of a text covers, by the outlines of the font's letters."""
+    wide = width(text.text, text.size, bold=text.bold)
+    x, base = text.at[0], base_line(text)[1] / 10
     left = (
         x - {Anchor.START: 0.0, Anchor.MIDDLE: wide / 2, Anchor.END: wide}[text.anchor]
     )
-    return Box(left, y - half, left + wide, y + half)
+    inks = [ink(char, bold=text.bold) for char in text.text]
+    deep = min((low for low, _ in inks), default=0.0)
+    high = max((top for _, top in inks), default=0.0)
+    return Box(left, base - high * text.size, left + wide, base - deep * text.size)
+
+
+@cache
+def ink(char: str, *, bold: bool) -> tuple[float, float]:
+    """Return how far under and over its base line a letter has ink, in em."""
+    font = face(bold=bold)
+    name = font.getBestCmap().get(ord(char))
+    if name is None:
+        return OTHER
+    glyph, em = font["glyf"][name], font["head"].unitsPerEm
+    if not glyph.numberOfContours:
+        return 0.0, 0.0
+    return glyph.yMin / em, glyph.yMax / em
+
+
+@cache
+def face(*, bold: bool) -> TTFont:
+    """Return the font that is shipped with the package."""
+    return TTFont(str(FONT / FACES[bold]), lazy=False)
 
 
 def lines(shape: Shape) -> Iterator[Line]:

@@ -20,6 +20,12 @@ from tracegraph.draw.shapes import Box, Point, Shape
 NEAR = 0.05
 """Half a pixel: what touches by less than that does not lie over anything."""
 
+HALO = 0.15
+"""Paper around the name of a net, which would part a wire under it."""
+
+SLACK = 0.25
+"""What a comma or an accent may stand out of a box; it is looked at for itself."""
+
 
 class Piece(NamedTuple):
     """A straight piece of wire."""
@@ -91,7 +97,8 @@ def text_over_wire(sheet: Sheet) -> Iterator[str]:
     """Yield texts that a wire runs through."""
     pieces = wire_pieces(sheet)
     for one in texts_of(sheet):
-        inner = one.box.grown(-NEAR)
+        named = one.owner.startswith("label ")
+        inner = one.box.grown(HALO if named else -NEAR)
         for piece in pieces:
             if runs_into(piece.line, inner):
                 yield f"text over wire: {_told(one)}, {piece.net} at {piece.line}"
@@ -127,11 +134,11 @@ def _rim(box: Box) -> tuple[Line, ...]:
 def text_out_of_box(sheet: Sheet) -> Iterator[str]:
     """Yield net names that don't stay in the box that was kept free for them."""
     for label in sheet.labels:
-        if not _holds(label.box, text_box(label.text)):
+        if not _holds(label.box.grown(SLACK), text_box(label.text)):
             yield f"text out of box: label {label.net[:40]}"
     for port in sheet.ports:
         for text in port.texts:
-            if not _holds(port.box, text_box(text)):
+            if not _holds(port.box.grown(SLACK), text_box(text)):
                 yield f"text out of box: {port.form} {port.net[:40]}"
 
 
