@@ -9,7 +9,15 @@ import subprocess
 import sys
 from importlib import import_module
 
-PARTS = ("readings", "resistance", "convergence", "alterations", "memory", "shell")
+PARTS = (
+    "readings",
+    "resistance",
+    "convergence",
+    "alterations",
+    "memory",
+    "shell",
+    "drawing",
+)
 ONE_THREAD = dict.fromkeys(
     ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"), "1"
 )
