@@ -98,7 +98,7 @@ def _rowings(section: Section, along: Sequence[Standing]) -> Iterator[tuple[int,
 
 
 def _plain(section: Section, net: str) -> bool:
-    return net not in section.flagged
+    return net not in section.ended
 
 
 def _stack(section: Section, stack: Sequence[Standing]) -> Cell:
@@ -135,10 +135,8 @@ def _end_at(
 
 
 def _wired(section: Section, net: str) -> bool:
-    """Return whether a net has a wire: more than one pin, or something open."""
-    return net in section.pins and (
-        len(section.pins[net]) > 1 or net in section.flagged
-    )
+    """Return whether a net has a wire: more than one pin of it is here."""
+    return len(section.pins.get(net, ())) > 1
 
 
 def _side_ends(section: Section, one: Standing, drawn: Drawn) -> Iterator[End]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from tracegraph.draw.drawing import Drawn, Port
+from tracegraph.draw.drawing import Drawn, Frame, Port
 from tracegraph.draw.shapes import Anchor, Box, Grid, Point, Shape, Side, Text, around
 from tracegraph.draw.symbol import Leg
 from tracegraph.draw.text import width
@@ -34,6 +34,7 @@ class Cell(NamedTuple):
         ends: Where wires arrive.
         rank: How far along the signal it belongs.
         passes: Whether the signal runs on past it, as past a pull-down.
+        frame: The frame of a sister channel around it, or None.
     """
 
     drawn: tuple[Drawn, ...]
@@ -41,6 +42,7 @@ class Cell(NamedTuple):
     ends: tuple[End, ...]
     rank: float = 0.0
     passes: bool = False
+    frame: Frame | None = None
 
     @property
     def box(self) -> Box:
@@ -55,6 +57,8 @@ class Cell(NamedTuple):
         for port in self.ports:
             yield port.box
             yield Box(*port.at, *port.at)
+        if self.frame:
+            yield self.frame.box
 
 
 def moved(cell: Cell, by: Grid) -> Cell:
@@ -63,7 +67,14 @@ def moved(cell: Cell, by: Grid) -> Cell:
         drawn=tuple(moved_part(one, by) for one in cell.drawn),
         ports=tuple(moved_port(one, by) for one in cell.ports),
         ends=tuple(one._replace(at=_plus(one.at, by)) for one in cell.ends),
+        frame=cell.frame and moved_frame(cell.frame, by),
     )
+
+
+def moved_frame(frame: Frame, by: Grid) -> Frame:
+    """Return a frame moved."""
+    (text,) = moved_texts((frame.text,), by)
+    return frame._replace(box=frame.box.moved(by), text=text)
 
 
 def moved_part(one: Drawn, by: Grid) -> Drawn:

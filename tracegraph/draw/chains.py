@@ -21,7 +21,7 @@ def chains(section: Section, items: Sequence[Item]) -> list[list[Link]]:
         for net, pins in section.pins.items()
         if len(pins) == 2
         and pins[0][0].ref != pins[1][0].ref
-        and net not in section.flagged
+        and net not in section.ended
         and {item.ref for item, _ in pins} <= refs
     }
     found: list[list[Link]] = []

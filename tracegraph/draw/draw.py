@@ -1,17 +1,27 @@
 """The picture of a section: Stage and overlays in, frozen geometry out."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
-from tracegraph.draw.drawing import Drawing, Sheet
+from tracegraph.draw.cell import text_box
+from tracegraph.draw.drawing import Drawing, Noted, Sheet
+from tracegraph.draw.ghosts import with_ghosts
 from tracegraph.draw.items import Section, items_of
 from tracegraph.draw.layout import Laid, lay_out
+from tracegraph.draw.legend import legend
+from tracegraph.draw.marks import Ground, joined, noted
 from tracegraph.draw.names import labels_of, taken_boxes
-from tracegraph.draw.overlay import Overlay
+from tracegraph.draw.overlay import Ghost, Mark, OnPart, Overlay, Role
 from tracegraph.draw.place import Spacing
 from tracegraph.draw.room import Room
 from tracegraph.draw.score import score
-from tracegraph.draw.shapes import Text
+from tracegraph.draw.shapes import Box, Text
+from tracegraph.draw.sheets import sections_of
+from tracegraph.draw.text import cut
 from tracegraph.stage.stage import Stage
+
+TITLE_SIZE = 1.6
+EDGE = 2.0
+"""Free paper at the sheet's edge."""
 
 TRIES = (
     (Spacing(4, 2), True),
@@ -22,43 +32,112 @@ TRIES = (
 """Layouts that are compared: room between cells, and whether pins are sorted."""
 
 ROOMIER = (Spacing(6, 3), Spacing(9, 5))
-MANY = 80
-"""Items above which one layout has to do."""
 
 
 def draw(stage: Stage, overlays: Sequence[Overlay] = ()) -> Drawing:
     """Return the picture of a section with overlays laid over it.
 
+    The section itself is drawn the same with overlays and without.
+
     Raises:
         NoDotError: There is no graphviz on this machine.
         DotError: Graphviz failed.
     """
-    section = Section(stage, items_of(stage))
-    laid = _laid(section)
-    return Drawing(stage.title, (_sheet(section, laid, 1),))
+    parts = sections_of(Section(stage, items_of(stage)))
+    layers = (*_found(stage), *overlays)
+    sheets = (
+        _sheet(*_laid(section), layers, (number, len(parts)))
+        for number, section in enumerate(parts, 1)
+    )
+    return Drawing(stage.title, tuple(sheets))
 
 
-def _laid(section: Section) -> Laid:
-    """Return the best of a few layouts; roomier ones where a wire found no way."""
-    tries = TRIES if len(section.items) <= MANY else TRIES[:1]
-    found = [lay_out(section, spacing, sort=sort) for spacing, sort in tries]
+def _found(stage: Stage) -> Iterator[Overlay]:
+    """Yield what the file itself says was found parted, as a layer."""
+    marks = tuple(
+        Mark(one.pin, Role.BROKEN, "", more=f"{one.net} found parted at {one.pin}")
+        for one in stage.breaks
+    )
+    if marks:
+        yield Overlay("found on the board", marks)
+
+
+def _laid(section: Section) -> tuple[Section, Laid]:
+    """Return the best of a few layouts; roomier ones where a wire found no way.
+
+    Where none has room for all wires, those left over are joined by name: the section
+    that comes back says which.
+    """
+    found = [lay_out(section, spacing, sort=sort) for spacing, sort in TRIES]
     good = [laid for laid in found if not laid.failed]
     if good:
-        return min(good, key=lambda laid: score(laid.wires, laid.size).worth)
+        best = min(good, key=lambda laid: score(laid.wires, laid.size).worth)
+        return section, best
     for spacing in ROOMIER:
         laid = lay_out(section, spacing)
         if not laid.failed:
-            return laid
-    failed = min((laid.failed for laid in found), key=len)
-    by_name = (section.hubs - {*section.stage.references}) | failed
+            return section, laid
+    by_name = section.by_name | min((laid.failed for laid in found), key=len)
     return _laid(Section(section.stage, section.items, section.beyond, by_name))
 
 
-def _sheet(section: Section, laid: Laid, number: int) -> Sheet:
+def _sheet(
+    section: Section, laid: Laid, layers: Sequence[Overlay], place: tuple[int, int]
+) -> Sheet:
     room = Room(taken_boxes(laid.drawn, laid.ports, laid.wires))
+    for frame in laid.frames:
+        room.take(text_box(frame.text))
     labels = labels_of(section, laid.drawn, laid.ports, laid.wires, room)
-    title = Text((2, 2), section.stage.title, 1.6, bold=True)
-    width, height = laid.size
+    ghosts = [one for layer in layers for one in layer.ghosts if _here(section, one)]
+    haunted = with_ghosts(section, laid, ghosts, [label.box for label in labels])
+    drawn = (*laid.drawn, *haunted.drawn)
+    ports = (*laid.ports, *haunted.ports)
+    wires = (*laid.wires, *haunted.wires)
+    width, height = haunted.laid.size
+    limits = Box(0.5, 0.5, width - 0.5, height - 0.5)
+    title = _title(section, place, width)
+    taken = [*taken_boxes(drawn, ports, wires), *(label.box for label in labels)]
+    taken += [text_box(title), *(text_box(one.text) for one in laid.frames)]
+    ground = Ground(drawn, wires, labels, Room(taken, limits))
+    notes = tuple(_notes(ground, layers))
+    under = legend(layers, notes, drawn, height - 1, width)
     return Sheet(
-        number, title, width, height, laid.drawn, laid.wires, laid.ports, labels
+        place[0],
+        title,
+        width,
+        height + under.height,
+        drawn,
+        wires,
+        ports,
+        labels,
+        laid.frames,
+        notes,
+        under.shapes,
     )
+
+
+def _here(section: Section, ghost: Ghost) -> bool:
+    """Return whether a missing part touches the sheet."""
+    nets = set(ghost.part.pins.values())
+    return bool(nets & section.pins.keys()) or nets <= section.hubs
+
+
+def _notes(ground: Ground, layers: Sequence[Overlay]) -> Iterator[Noted]:
+    for number, layer in enumerate(layers):
+        missing = (
+            Mark(OnPart(one.part.ref), Role.ABSENT, one.text, more=one.more)
+            for one in layer.ghosts
+        )
+        yield from noted(ground, (*missing, *layer.marks), number)
+        yield from joined(ground, layer.joins, number)
+
+
+def _title(section: Section, place: tuple[int, int], width: float) -> Text:
+    number, count = place
+    told = section.stage.title
+    if count > 1:
+        sheet = f"sheet {number} of {count}"
+        told = f"{told}, {sheet}" if told else sheet
+    short = cut(told, width - 2 * EDGE, TITLE_SIZE, bold=True)
+    full = told if short != told else ""
+    return Text((EDGE, EDGE), short, TITLE_SIZE, bold=True, full=full)

@@ -5,11 +5,11 @@ from math import ceil
 
 from tracegraph.draw.cell import text_box
 from tracegraph.draw.drawing import Drawn, Port, PortForm
+from tracegraph.draw.ends import Ending, endings
 from tracegraph.draw.items import Item, Section
 from tracegraph.draw.orient import Standing
 from tracegraph.draw.shapes import (
     Anchor,
-    Box,
     Grid,
     Point,
     Pose,
@@ -21,7 +21,7 @@ from tracegraph.draw.shapes import (
 from tracegraph.draw.symbol import Leg, Symbol, stand
 from tracegraph.draw.symbols import ports as signs
 from tracegraph.draw.symbols.dress import dressed
-from tracegraph.draw.text import cut, width
+from tracegraph.draw.text import cut
 from tracegraph.draw.words import designator, in_words, value
 
 LARGE, SMALL = 1.2, 1.1
@@ -176,24 +176,16 @@ def _port(section: Section, one: Drawn, leg: Leg, net: str) -> Iterator[Port]:
         return
     if len(section.pins[net]) > 1:
         return
-    if net in section.own_flags:
-        yield own_flag(section, net, leg.at, leg.side)
-        return
-    if net in section.flagged:
-        return
     part = section.stage.part(one.ref)
     if part and leg.pin in part.untraced:
         why = f"{one.ref}.{leg.pin}: not traced further"
-        yield end_port(PortForm.UNTRACED, net, leg.at, leg.side, why)
+        yield end_port(Ending(PortForm.UNTRACED, why, net), net, leg.at, leg.side)
+    elif net in section.ended:
+        ending = next(endings(section, net))
+        yield end_port(ending, net, leg.at, leg.side)
     elif net in section.named:
         why = f"net {net}: only this pin is traced"
-        yield end_port(PortForm.NAME, net, leg.at, leg.side, why)
-
-
-def own_flag(section: Section, net: str, at: Grid, side: Side) -> Port:
-    """Return the flag of an input that goes to a single pin, right at it."""
-    why = f"input {net}: a controller drives it when powered"
-    return end_port(PortForm.INPUT, net, at, side, why)
+        yield end_port(Ending(PortForm.NAME, why, net), net, leg.at, leg.side)
 
 
 def hub_port(section: Section, net: str, at: Grid, side: Side) -> Port:
@@ -208,29 +200,28 @@ def hub_port(section: Section, net: str, at: Grid, side: Side) -> Port:
     rail = next((rail for rail in section.stage.rails if rail.net == net), None)
     if rail is None:
         why = f"net {net}, joined by its name"
-        return end_port(PortForm.NAME, net, at, side, why)
+        return end_port(Ending(PortForm.NAME, why, net), net, at, side)
     volts = rail.volts.typical
     shapes, texts, box = signs.rail(at, side, net)
     told = f"rail {net}" + (f", {volts:g} V when powered" if volts is not None else "")
     return Port(net, PortForm.RAIL, at, shapes, texts, told, box)
 
 
-def end_port(form: PortForm, net: str, at: Grid, side: Side, why: str) -> Port:
-    """Return the symbol of an open end: a flag with the name, or a stub."""
+def end_port(ending: Ending, net: str, at: Grid, side: Side) -> Port:
+    """Return the symbol of an end: a flag with a name, or a stub.
+
+    Args:
+        ending: Why it stands there.
+        net: The net.
+        at: Where it meets the wire.
+        side: The way that it goes from there.
+    """
+    form, why, told = ending
     if form is PortForm.UNTRACED:
         shapes, texts, box = signs.stub(at, side)
     elif form is PortForm.UNPLUGGED:
         shapes, texts, box = signs.unplugged(at, side)
     else:
-        shapes, texts, box = signs.flag(at, side, net, points_in=form is PortForm.INPUT)
+        points_in = form is PortForm.INPUT
+        shapes, texts, box = signs.flag(at, side, told, points_in=points_in)
     return Port(net, form, at, shapes, texts, why, box)
-
-
-def flag_width(net: str) -> float:
-    """Return how wide a flag with a net's name is, about."""
-    return width(net, SMALL) + 2
-
-
-def wall_of(port: Port) -> Box:
-    """Return what of a port no wire may touch."""
-    return port.box

@@ -42,6 +42,7 @@ class Section:
         hubs: Nets without wires: every pin on one gets a symbol of its own. Rails,
             grounds, and nets that are joined by name.
         beyond: Nets that go on on other sheets, with the numbers of those.
+        by_name: Nets that are joined by their name instead of by a wire.
     """
 
     def __init__(
@@ -54,6 +55,7 @@ class Section:
         """Take a section, and the items of it that stand on this sheet."""
         self.stage = stage
         self.items = items
+        self.by_name = by_name
         self.hubs = frozenset(stage.references) | by_name
         self.beyond = beyond
 
@@ -75,18 +77,16 @@ class Section:
         return MappingProxyType({self.stage.net(net) or net: why for net, why in told})
 
     @cached_property
-    def own_flags(self) -> frozenset[str]:
-        """Inputs that go to one pin only: their flag stands right there."""
-        inputs = {source.net for source in self.stage.inputs} - {*self.open_nets}
-        lone = {net for net, pins in self.pins.items() if len(pins) == 1}
-        return frozenset(inputs & lone) - frozenset(self.beyond)
-
-    @cached_property
-    def flagged(self) -> frozenset[str]:
+    def ended(self) -> frozenset[str]:
         """Nets with a symbol of their own: inputs, open ends, other sheets."""
         inputs = (source.net for source in self.stage.inputs)
         found = frozenset((*inputs, *self.open_nets, *self.beyond))
-        return found - self.hubs - self.own_flags
+        return found.intersection(self.pins)
+
+    @cached_property
+    def flagged(self) -> frozenset[str]:
+        """Those of them whose symbol hangs on a wire: more than one pin is there."""
+        return frozenset(net for net in self.ended if len(self.pins[net]) > 1)
 
     @cached_property
     def named(self) -> frozenset[str]:

@@ -7,16 +7,17 @@ from typing import NamedTuple
 
 from tracegraph.draw.assemble import cells_of
 from tracegraph.draw.cell import Cell, moved, text_box
-from tracegraph.draw.drawing import Drawn, Port, Wire
+from tracegraph.draw.drawing import Drawn, Frame, Port, Wire
 from tracegraph.draw.electric import levels, potentials
 from tracegraph.draw.flags import flag_cells
 from tracegraph.draw.items import Section
 from tracegraph.draw.orient import standings
 from tracegraph.draw.place import Spacing, arrange
 from tracegraph.draw.route import Terminals, route
-from tracegraph.draw.shapes import Box, Grid, around
+from tracegraph.draw.shapes import Box, Grid, Text, Tone, around
 from tracegraph.draw.sorting import sorted_sides
 from tracegraph.draw.symbols.sides import Sides
+from tracegraph.draw.text import cut
 from tracegraph.draw.wires import Edge, wire_of
 
 MARGIN = 3
@@ -24,6 +25,9 @@ MARGIN = 3
 
 TITLE = 3
 """Rows above everything, for the title."""
+
+FRAME_NAME = 1.1
+"""Size of a sister channel's name."""
 
 ROW_GAP = 3
 """Between what stands in the row below, and above it."""
@@ -38,6 +42,7 @@ class Laid(NamedTuple):
         wires: The copper.
         failed: Nets that found no way.
         size: Columns and rows.
+        frames: Sister channels.
     """
 
     drawn: tuple[Drawn, ...]
@@ -45,6 +50,7 @@ class Laid(NamedTuple):
     wires: tuple[Wire, ...]
     failed: frozenset[str]
     size: Grid
+    frames: tuple[Frame, ...] = ()
 
 
 def lay_out(section: Section, spacing: Spacing, *, sort: bool = True) -> Laid:
@@ -90,9 +96,24 @@ def _blocks(cells: Sequence[Cell], spacing: Spacing) -> list[Cell]:
         channel = channels.pop() if len(channels) == 1 else ""
         groups.setdefault(channel, []).append(cell)
     found = groups.pop("", [])
-    for group in groups.values():
-        found.append(_merged(arrange(group, spacing)))
+    for name, group in groups.items():
+        found.append(_framed(name, _merged(arrange(group, spacing))))
     return found
+
+
+def _framed(name: str, cell: Cell) -> Cell:
+    """Return the cell of a sister channel with its frame, between the grid lines."""
+    box = cell.box
+    frame = Box(
+        floor(box.left) - 1.5,
+        floor(box.top) - 2.5,
+        ceil(box.right) + 1.5,
+        ceil(box.bottom) + 1.5,
+    )
+    told = cut(f"channel {name}", frame.right - frame.left - 2, FRAME_NAME)
+    at = (frame.left + 0.7, frame.top + 0.9)
+    text = Text(at, told, FRAME_NAME, bold=True, tone=Tone.FAINT)
+    return cell._replace(frame=Frame(name, frame, text))
 
 
 def _merged(cells: Sequence[Cell]) -> Cell:
@@ -138,10 +159,13 @@ def _wired(section: Section, cells: Sequence[Cell]) -> Laid:
     nets += [port.net for port in ports]
     numbers = {net: number for number, net in enumerate(dict.fromkeys(nets))}
     wanted = _terminals(cells, numbers)
-    found = route(size, walls_of(drawn, ports), leads_of(drawn, numbers), wanted)
+    frames = tuple(cell.frame for cell in cells if cell.frame)
+    walls = [*walls_of(drawn, ports), *(text_box(one.text) for one in frames)]
+    found = route(size, walls, leads_of(drawn, numbers), wanted)
     names = {number: net for net, number in numbers.items()}
     wires = wires_of(drawn, ports, {names[k]: v for k, v in found.edges.items()})
-    return Laid(drawn, ports, wires, frozenset(names[k] for k in found.failed), size)
+    failed = frozenset(names[k] for k in found.failed)
+    return Laid(drawn, ports, wires, failed, size, frames)
 
 
 def _terminals(cells: Sequence[Cell], numbers: Mapping[str, int]) -> list[Terminals]:
@@ -198,8 +222,17 @@ def wires_of(
     edges: Mapping[str, Iterable[Edge]],
     *,
     ghost: bool = False,
+    others: Mapping[str, Iterable[Edge]] = MappingProxyType({}),
 ) -> tuple[Wire, ...]:
-    """Return the wires of nets from their unit edges."""
+    """Return the wires of nets from their unit edges.
+
+    Args:
+        drawn: The parts.
+        ports: Rails, grounds, flags.
+        edges: The edges of each net.
+        ghost: Whether they lead to a missing part.
+        others: Edges of a net that are drawn already; they count at a branch.
+    """
     meets: dict[str, list[Grid]] = {}
     for one in drawn:
         nets = dict(one.nets)
@@ -208,6 +241,8 @@ def wires_of(
     for port in ports:
         at = (round(port.at[0]), round(port.at[1]))
         meets.setdefault(port.net, []).append(at)
+    for net, lying in others.items():
+        meets.setdefault(net, []).extend(point for edge in lying for point in edge)
     return tuple(
         wire_of(net, tuple(found), meets.get(net, ()), ghost=ghost)
         for net, found in edges.items()

@@ -27,12 +27,10 @@ class Search(NamedTuple):
     Attributes:
         net: Number of the net.
         clashes: Whether it may take what other nets hold, at a price.
-        fixed: Nets that never give way.
     """
 
     net: int
     clashes: bool = False
-    fixed: frozenset[int] = frozenset()
 
 
 class Maze:
@@ -96,8 +94,7 @@ class Maze:
 
     def gives_way(self, index: int, search: Search) -> bool:
         """Return whether whoever holds a point may be pushed aside."""
-        held = {self.flat[index], self.steep[index], self.knots[index]}
-        return search.clashes and held.isdisjoint(search.fixed)
+        return search.clashes and self.pins[index] in (FREE, search.net)
 
     def clashes(self, net: int, path: Path) -> set[int]:
         """Return the nets that must give way before a path can be laid."""

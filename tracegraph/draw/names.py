@@ -11,7 +11,7 @@ from tracegraph.draw.text import cut
 
 SIZE = 1.0
 WIDEST = 14.0
-LIFT = 0.72
+LIFT = 0.85
 """From a wire to the middle of a name above it."""
 
 BESIDE = 0.4

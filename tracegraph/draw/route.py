@@ -60,40 +60,38 @@ def route(
         walls: What no wire may touch.
         leads: Points that a net holds without wires of ours, and whose.
         nets: What is to be joined.
-        earlier: Wires that lie already and stay.
+        earlier: Wires that lie already and stay; nothing is ripped up then.
     """
     maze = _maze(size, walls, leads, nets)
     for number, lying in earlier.items():
         for one, two in sorted(lying):
             maze.lay(number, [maze.at(one), maze.at(two)])
-    failed = _all(maze, nets, frozenset(earlier))
-    wired = [one for one in nets if one.net not in failed]
+    failed = _all(maze, nets, tries=0 if earlier else TRIES)
+    wired = [one for one in nets if one.net not in {*failed, *earlier}]
     for net in sorted(wired, key=lambda one: (-worth(maze, one.net), one.net)):
         _again(maze, net)
     edges = {
         net: frozenset((maze.point(one), maze.point(two)) for one, two in found)
+        - earlier.get(net, frozenset())
         for net, found in maze.edges.items()
-        if net not in earlier
     }
     return Routed(edges, failed)
 
 
-def _all(
-    maze: Maze, nets: Sequence[Terminals], fixed: frozenset[int]
-) -> frozenset[int]:
+def _all(maze: Maze, nets: Sequence[Terminals], tries: int) -> frozenset[int]:
     """Wire all nets, and return those that found no way."""
     queue = deque(sorted(nets, key=lambda one: (_span(one.points), one.net)))
     by_number = {one.net: one for one in nets}
-    tries: Counter[int] = Counter()
+    tried: Counter[int] = Counter()
     failed: set[int] = set()
     while queue:
         net = queue.popleft()
         if _wire(maze, net, Search(net.net)) is not None:
             continue
-        tries[net.net] += 1
+        tried[net.net] += 1
         losers = None
-        if tries[net.net] <= TRIES:
-            losers = _wire(maze, net, Search(net.net, clashes=True, fixed=fixed))
+        if tried[net.net] <= tries:
+            losers = _wire(maze, net, Search(net.net, clashes=True))
         if losers is None:
             failed.add(net.net)
             continue

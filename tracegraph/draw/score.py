@@ -1,6 +1,6 @@
 """How good a layout is: crossings, bends, length and area in one figure."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from tracegraph.draw.drawing import Wire
@@ -57,10 +57,3 @@ def _bends(wire: Wire) -> int:
     for a, b in wire.segments:
         (flat if a[1] == b[1] else steep).update((a, b))
     return len((flat & steep) - set(wire.dots))
-
-
-def total(scores: Iterable[Score]) -> Score:
-    """Return the sum over sheets."""
-    columns = zip(*scores, strict=True)
-    crossings, bends, length, area = (sum(column) for column in columns)
-    return Score(int(crossings), int(bends), length, area)

@@ -23,10 +23,11 @@ def wire_of(
     arms = Counter(point for edge in edges for point in edge)
     arms.update(point for point in leads if point in arms)
     dots = tuple(sorted(point for point, count in arms.items() if count > 2))
-    return Wire(net, tuple(_pieces(edges)), dots, ghost)
+    return Wire(net, tuple(pieces_of(edges)), dots, ghost)
 
 
-def _pieces(edges: Collection[Edge]) -> list[tuple[Point, Point]]:
+def pieces_of(edges: Collection[Edge]) -> list[tuple[Point, Point]]:
+    """Return unit edges as the longest straight pieces."""
     flat = sorted((y, x) for (x, y), (_, v) in edges if y == v)
     steep = sorted((x, y) for (x, y), (u, _) in edges if x == u)
     return [

@@ -6,6 +6,9 @@ from tracegraph.quantity import Origin, Quantity
 from tracegraph.stage.part import RATED, Part, Status
 
 UNNAMED = {"link", "bridge", "rest"}
+TOUCHED = "◇"
+"""What stands at a part that somebody has resoldered."""
+
 RATING_UNITS = ("V", "A", "W")
 
 
@@ -20,7 +23,7 @@ def designator(item: Item) -> str:
         return _beside(item)
     part = item.part
     found = (
-        " ◇" if part.touched else "",
+        f" {TOUCHED}" if part.touched else "",
         " burnt" if part.burnt else "",
         " out" if part.status is Status.REMOVED else "",
         " empty" if part.status is Status.ABSENT else "",
