@@ -1,4 +1,4 @@
-"""What is shipped is complete: the grammar travels inside the wheel."""
+"""What is shipped is complete: grammar, font and its table travel inside the wheel."""
 
 import os
 import subprocess
@@ -30,8 +30,13 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def read_from(place: Path, cache: Path) -> list[str]:
     """Return what a Python that finds the package in `place` reads."""
+    return run_from(place, cache, READ)
+
+
+def run_from(place: Path, cache: Path, code: str) -> list[str]:
+    """Return what a Python that finds the package in `place` prints."""
     done = subprocess.run(
-        [sys.executable, "-c", READ],
+        [sys.executable, "-c", code],
         cwd=cache,
         env={**os.environ, "PYTHONPATH": str(place), "XDG_CACHE_HOME": str(cache)},
         capture_output=True,
@@ -65,3 +70,31 @@ def test_the_grammar_is_found_in_a_wheel_that_stays_packed(
     assert where.startswith(str(wheel))
     assert int(size) == len((ROOT / "grammar" / "stage.lark").read_text("utf-8"))
     assert statements == "1"
+
+
+def test_font_and_widths_are_in_the_wheel_unmodified(wheel: Path) -> None:
+    place = "tracegraph/draw/font"
+    own = sorted(path.name for path in (ROOT / place).iterdir())
+    assert {
+        "DejaVuSans.ttf",
+        "DejaVuSans-Bold.ttf",
+        "LICENSE.txt",
+        "widths.json",
+    } == set(own)
+    with ZipFile(wheel) as packed:
+        for name in own:
+            assert packed.read(f"{place}/{name}") == (ROOT / place / name).read_bytes()
+
+
+def test_a_picture_is_drawn_from_a_wheel_that_stays_packed(
+    wheel: Path, tmp_path: Path
+) -> None:
+    code = (
+        "import sys, tracegraph\n"
+        "from tracegraph.views.picture import WRITERS, drawing\n"
+        "drawn = drawing(tracegraph.read('ground COM\\nR1 10k A -- COM\\n'))\n"
+        "print(tracegraph.__file__, *(len(w(drawn, False)[0]) for w in WRITERS.values()))"
+    )
+    where, *sizes = run_from(wheel, tmp_path, code)[0].split()
+    assert where.startswith(str(wheel))
+    assert all(int(size) > 1000 for size in sizes)
