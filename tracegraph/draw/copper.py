@@ -2,6 +2,7 @@
 
 from collections import deque
 from collections.abc import Iterable, Iterator, Sequence
+from heapq import nsmallest
 
 from tracegraph.draw.drawing import Drawn, Wire
 from tracegraph.draw.shapes import Grid, Point
@@ -33,16 +34,21 @@ def points_of(drawn: Iterable[Drawn], wires: Iterable[Wire], net: str) -> list[G
     return list(dict.fromkeys(found))
 
 
-def nearest_pair(
+def nearest_pairs(
     drawn: Sequence[Drawn], wires: Sequence[Wire], a: str, b: str
-) -> tuple[Point, Point] | None:
-    """Return the points where two nets come nearest to each other, or None."""
-    ones, others = points_of(drawn, wires, a), points_of(drawn, wires, b)
+) -> list[tuple[Point, Point]]:
+    """Return pairs of points of two nets, the nearest first, none of a missing part."""
+    real = [one for one in drawn if one.status != "ghost"]
+    lying = [wire for wire in wires if not wire.ghost]
+    ones, others = points_of(real, lying, a), points_of(real, lying, b)
     pairs = (
         (abs(x - u) + abs(y - v), (x, y), (u, v)) for x, y in ones for u, v in others
     )
-    best = min(pairs, default=None)
-    return best and (best[1], best[2])
+    return [(one, other) for _, one, other in nsmallest(PAIRS, pairs)]
+
+
+PAIRS = 300
+"""How many pairs of points are looked at for a clear way between two nets."""
 
 
 def run_between(

@@ -31,7 +31,7 @@ LINE = 1.3
 """From line to line."""
 
 WIDEST = 16.0
-GAP = 0.55
+GAP = 0.7
 """From a body to its text."""
 
 
@@ -54,7 +54,7 @@ def along_drawn(one: Standing, x: int) -> Drawn:
     length = max(one.reach, ceil(wide + 0.8))
     length += (length - one.reach) % 2
     symbol = stand(_stretched(one.symbol, length), Pose(), (x, 0))
-    top = symbol.body.top - 0.6 - LINE * (len(_lines(one.item)) - 1) / 2
+    top = symbol.body.top - 0.75 - LINE * (len(_lines(one.item)) - 1) / 2
     place = (x + length / 2, top)
     return _drawn(one.item, symbol, _two_lines(one.item, place, Anchor.MIDDLE))
 

@@ -24,6 +24,9 @@ from tracegraph.draw.wires import Edge
 REACH = 30
 """How far from where it belongs a missing part may stand, in units."""
 
+APART = 0.8
+"""Room around a missing part."""
+
 TRIES = 40
 """How many free places are tried before its nets are joined by name."""
 
@@ -110,7 +113,7 @@ def _places(cell: Cell, laid: Laid, taken: Iterable[Box]) -> Iterator[Grid]:
         for end in cell.ends
         if (points := points_of(laid.drawn, laid.wires, end.net))
     ]
-    box = cell.box.grown(0.3)
+    box = cell.box.grown(APART)
     spots = [
         (_far(targets, (x, y)), x, y)
         for x in range(1 - floor(box.left), width - ceil(box.right))

@@ -99,6 +99,6 @@ def _placed(row: Row, y: float, room: float) -> Iterator[Text | Shape]:
         wide = width(WORDS[role], SIZE)
         if x + wide + 4 > room:
             return
-        yield from badge(role, (x + 0.8, y))
-        yield Text((x + 2, y), WORDS[role], SIZE, tone=Tone.FAINT)
-        x += wide + 4
+        yield from badge(role, (x + 1.0, y))
+        yield Text((x + 2.5, y), WORDS[role], SIZE, tone=Tone.FAINT)
+        x += wide + 4.5

@@ -1,10 +1,11 @@
 """Marks of overlays put on the sheet: halos behind, badges before, texts where free."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 from tracegraph.draw.cell import text_box
-from tracegraph.draw.copper import nearest_pair, points_of, run_between
+from tracegraph.draw.copper import nearest_pairs, points_of, run_between
 from tracegraph.draw.drawing import Drawn, NetLabel, Noted, Wire
 from tracegraph.draw.names import SIZE, WIDEST, spots_of
 from tracegraph.draw.overlay import Between, Join, Mark, OnNet, OnPart, Role
@@ -28,8 +29,11 @@ from tracegraph.stage.part import Pin
 QUIET = {Role.LEVEL, Role.READING, Role.NOTE}
 """Roles that only say something; the others point at what is wrong."""
 
-HALF = 1.0
+HALF = 1.3
 """Half of what a badge takes, and a little."""
+
+DETOURS = (1.6, -1.6, 2.6, -2.6, 3.6, -3.6)
+"""How far beside the straight line a join may run to keep clear of a body."""
 
 
 class Ground(NamedTuple):
@@ -80,7 +84,7 @@ def _on_part(ground: Ground, mark: Mark, ref: str) -> Noted | None:
     box, role = one.body, mark.role
     under: tuple[Shape, ...] = ()
     over: tuple[Shape, ...] = ()
-    if role not in QUIET:
+    if role not in QUIET and one.status != "ghost":
         under = halo(box, role)
         over = (*rim(box, role), *_toned(one, role))
     return _with_badge(ground, mark, _corners(box), under, over)
@@ -184,17 +188,49 @@ def _middle(run: Sequence[tuple[Point, Point]]) -> Point | None:
 
 def joined(ground: Ground, joins: Iterable[Join], layer: int) -> Iterator[Noted]:
     """Yield the joins whose two nets are both on the sheet."""
+    bodies = [one.body.grown(0.3) for one in ground.drawn]
+    bodies += [text_box(text) for one in ground.drawn for text in one.texts]
+    clear = Room(bodies)
     for join in joins:
-        ends = nearest_pair(ground.drawn, ground.wires, join.a, join.b)
-        if ends is None:
+        pairs = nearest_pairs(ground.drawn, ground.wires, join.a, join.b)
+        if not pairs:
             continue
-        a, b = ends
-        over = strap(a, b, join.role)
-        middle = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
+        path = next(_clear_paths(pairs, clear), pairs[0])
+        over = strap(path, join.role)
         text = join.text or f"{join.a} – {join.b}"
         mark = Mark(OnNet(join.a), join.role, text, more=join.more)
-        found = _with_badge(ground, mark, _near([middle, a, b]), (), over)
+        spots = _near([path[len(path) // 2], *path])
+        found = _with_badge(ground, mark, spots, (), over)
         yield found._replace(layer=layer, target=None)
+
+
+def _clear_paths(
+    pairs: Iterable[tuple[Point, Point]], clear: Room
+) -> Iterator[tuple[Point, ...]]:
+    """Yield ways from net to net that keep clear of bodies and texts."""
+    for a, b in pairs:
+        for path in _paths(a, b):
+            if all(clear.free(_span(*piece)) for piece in pairwise(path)):
+                yield path
+
+
+def _paths(a: Point, b: Point) -> Iterator[tuple[Point, ...]]:
+    (x, y), (u, v) = a, b
+    if x == u or y == v:
+        yield a, b
+    for by in DETOURS:
+        if y == v:
+            yield a, (x, y + by), (u, y + by), b
+        elif x == u:
+            yield a, (x + by, y), (x + by, v), b
+    if x != u and y != v:
+        yield a, (u, y), b
+        yield a, (x, v), b
+
+
+def _span(a: Point, b: Point) -> Box:
+    (x, y), (u, v) = a, b
+    return Box(min(x, u), min(y, v), max(x, u), max(y, v)).grown(0.05)
 
 
 def _with_badge(

@@ -89,5 +89,5 @@ def test_a_band_covers_the_wire_whatever_its_way(role: Role) -> None:
 
 def test_a_break_is_crossed_and_a_bridge_is_strapped() -> None:
     assert {shape.tone for shape in cross((1, 1))} == {Tone.BROKEN}
-    assert {shape.tone for shape in strap((0, 0), (3, 0))} == {Tone.BRIDGED}
-    assert shape_box(strap((0, 0), (3, 0))[0]) == Box(0, 0, 3, 0)
+    assert {shape.tone for shape in strap(((0, 0), (3, 0)))} == {Tone.BRIDGED}
+    assert shape_box(strap(((0, 0), (3, 0)))[0]) == Box(0, 0, 3, 0)

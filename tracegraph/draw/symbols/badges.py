@@ -3,7 +3,7 @@
 Every role differs in shape, letter and tone, so that it is told without colour.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from math import cos, pi, sin
 from types import MappingProxyType
 from typing import NamedTuple
@@ -158,7 +158,7 @@ def _around(box: Box, role: Role) -> tuple[Point, ...]:
     return corners(box.grown(_AWAY))
 
 
-_AWAY, _CORNER = 0.5, 0.6
+_AWAY, _CORNER = 0.35, 0.5
 
 
 def _cut_corners(box: Box) -> tuple[Point, ...]:
@@ -221,8 +221,8 @@ def cross(at: Point, role: Role = Role.BROKEN) -> tuple[Shape, ...]:
     )
 
 
-def strap(a: Point, b: Point, role: Role = Role.BRIDGED) -> tuple[Shape, ...]:
-    """Return a thick bar between two wires with a ring at each end: they are joined."""
+def strap(path: Sequence[Point], role: Role = Role.BRIDGED) -> tuple[Shape, ...]:
+    """Return a thick line between two wires with a ring at each end: they are joined."""
     tone = tone_of(role)
-    rings = (Circle(at, 0.35, 0.2, Fill.PAPER, tone) for at in (a, b))
-    return (Stroke((a, b), 0.35, tone=tone), *rings)
+    rings = (Circle(at, 0.35, 0.2, Fill.PAPER, tone) for at in (path[0], path[-1]))
+    return (Stroke(tuple(path), 0.35, tone=tone), *rings)
