@@ -41,10 +41,10 @@ def shown(overlay: Overlay) -> dict[str, str]:
 def test_a_net_reads_ohms_and_diode_to_its_own_ground(overlay: Overlay) -> None:
     texts = shown(overlay)
     # A silicon diode at about 1 mA drops some 0.6 V: common practice, no source.
-    ohms, diode = texts["GATE"].split("  ")
+    ohms, diode = texts["GATE"].split(" · ")
     assert ohms == "10 k"
     assert 0.5 < float(diode.removesuffix(" V")) < 0.7
-    assert texts["SENSE"] == "4.7 k  OL"
+    assert texts["SENSE"] == "4.7 k · OL"
 
 
 def test_black_stands_on_the_nearest_ground(overlay: Overlay) -> None:
@@ -74,7 +74,7 @@ def test_the_answer_is_the_one_that_expect_gives() -> None:
     stage = tracegraph.read("examples/treadmill-gate-drive.trace")
     texts = shown(readings_overlay(stage, find_meter("handheld")))
     answers = [tracegraph.expect(stage, "GATE", "COM", mode)[0] for mode in MODES]
-    assert texts["GATE"] == "  ".join(one.display for one in answers)
+    assert texts["GATE"] == " · ".join(one.display for one in answers)
 
 
 MODES = (Mode.OHMS, Mode.DIODE)
@@ -82,7 +82,7 @@ MODES = (Mode.OHMS, Mode.DIODE)
 
 def test_a_mark_tells_the_window_and_why() -> None:
     mark = reading_mark("GATE", (PLAIN, replace(OPEN, red="GATE", black="COM")))
-    assert mark.text == "22 k  OL"
+    assert mark.text == "22 k · OL"
     assert mark.more == (
         "Red on GATE, black on COM.\n"
         "ohms 22 k (21.7 to 22.3 k if healthy; 20.9 to 23.1 k at the very limits); "
@@ -93,7 +93,7 @@ def test_a_mark_tells_the_window_and_why() -> None:
 
 def test_where_an_unknown_decides_the_mark_asks() -> None:
     mark = reading_mark("GATE", (PLAIN, REST_OPEN))
-    assert mark.text == "22 k  ?"
+    assert mark.text == "22 k · ?"
     assert "0.72 V, 1.15 V or OL" in mark.more
     assert "depends on what else hangs on P12; measure P12-COM" in mark.more
     assert "watch it: 0.67 V at first" in mark.more

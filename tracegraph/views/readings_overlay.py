@@ -14,7 +14,7 @@ from tracegraph.views.expected_page import MODES, healthy
 TITLE = "expected to ground: ohms, diode (red on the net)"
 USED = (Mode.OHMS, Mode.DIODE)
 UNKNOWN = "?"
-GAP = "  "
+GAP = " · "
 
 
 def readings_overlay(stage: Stage, profile: Profile) -> Overlay:
