@@ -49,5 +49,9 @@ def top_texts(sheet: Sheet) -> Iterator[Text]:
     yield sheet.title
     for frame in sheet.frames:
         yield frame.text
-    for owner in (*sheet.parts, *sheet.ports, *sheet.notes):
-        yield from owner.texts
+    for part in sheet.parts:
+        yield from part.texts
+    for port in sheet.ports:
+        yield from port.texts
+    for note in sheet.notes:
+        yield from note.texts
