@@ -110,7 +110,7 @@ def _chip(board: Board) -> None:
         if random.random() < 0.12:
             board.found.append(f"{ref}.{number} not traced")
             continue
-        word = f'"{NAMES[number - 1]}/{number}"' if named and number <= 10 else number
+        word = f"{NAMES[number - 1]}/{number}" if named and number <= 10 else number
         pins[str(word)] = board.some("PIN")
     words = random.choice(("ic", 'ic "8-pin, marking sanded off"', "ic SM72295"))
     if pins:

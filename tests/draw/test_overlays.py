@@ -75,7 +75,7 @@ def healthy(drawing: Drawing) -> list[object]:
         (
             [part for part in sheet.parts if part.status != "ghost"],
             [wire for wire in sheet.wires if not wire.ghost],
-            list(sheet.ports),
+            [port for port in sheet.ports if not port.ghost],
             list(sheet.labels),
             list(sheet.frames),
         )

@@ -5,7 +5,6 @@ from typing import NamedTuple
 
 from tracegraph.draw.drawing import Drawn, Frame, Port
 from tracegraph.draw.shapes import Anchor, Box, Grid, Point, Shape, Side, Text, around
-from tracegraph.draw.symbol import Leg
 from tracegraph.draw.text import width
 
 
@@ -117,8 +116,13 @@ def _shift(at: Point, by: Point) -> Point:
     return at[0] + by[0], at[1] + by[1]
 
 
-HEIGHT = 0.78
-"""Height of a line of text over its em, from descender to ascender."""
+HIGH, HIGHEST = 0.42, 0.57
+"""How far letters reach over a text's middle, in em: plain ones, and accented ones."""
+
+LOW, LOWEST = 0.39, 0.61
+"""How far they reach under it: those that stand on the line, and those that hang."""
+
+HANGING = set("_gjpqyJQ$(),/;@[]\\{|}")
 
 
 def text_box(text: Text) -> Box:
@@ -126,10 +130,11 @@ def text_box(text: Text) -> Box:
     wide = width(text.text, text.size, bold=text.bold)
     x, y = text.at
     left = {Anchor.START: x, Anchor.MIDDLE: x - wide / 2, Anchor.END: x - wide}
-    half = text.size * HEIGHT / 2
-    return Box(left[text.anchor], y - half, left[text.anchor] + wide, y + half)
-
-
-def leg_of(one: Drawn, pin: str) -> Leg:
-    """Return a part's leg by the name of its pin."""
-    return next(leg for leg in one.legs if leg.pin == pin)
+    plain = text.text.isascii()
+    hangs = not plain or not HANGING.isdisjoint(text.text)
+    return Box(
+        left[text.anchor],
+        y - text.size * (HIGH if plain else HIGHEST),
+        left[text.anchor] + wide,
+        y + text.size * (LOWEST if hangs else LOW),
+    )

@@ -2,13 +2,15 @@
 
 from collections.abc import Iterator, Sequence
 
+from tracegraph.draw.badging import Ground
 from tracegraph.draw.cell import text_box
 from tracegraph.draw.drawing import Drawing, Noted, Sheet
 from tracegraph.draw.ghosts import with_ghosts
 from tracegraph.draw.items import Section, items_of
+from tracegraph.draw.joins import joined, tracks
 from tracegraph.draw.layout import Laid, lay_out
 from tracegraph.draw.legend import legend
-from tracegraph.draw.marks import Ground, joined, noted
+from tracegraph.draw.marks import noted, take_crosses
 from tracegraph.draw.names import labels_of, taken_boxes
 from tracegraph.draw.overlay import Ghost, Mark, OnPart, Overlay, Role
 from tracegraph.draw.place import Spacing
@@ -85,8 +87,8 @@ def _sheet(
     section: Section, laid: Laid, layers: Sequence[Overlay], place: tuple[int, int]
 ) -> Sheet:
     room = Room(taken_boxes(laid.drawn, laid.ports, laid.wires))
-    for frame in laid.frames:
-        room.take(text_box(frame.text))
+    for box in _frame_boxes(laid):
+        room.take(box)
     labels = labels_of(section, laid.drawn, laid.ports, laid.wires, room)
     ghosts = [one for layer in layers for one in layer.ghosts if _here(section, one)]
     haunted = with_ghosts(section, laid, ghosts, [label.box for label in labels])
@@ -97,7 +99,7 @@ def _sheet(
     limits = Box(0.5, 0.5, width - 0.5, height - 0.5)
     title = _title(section, place, width)
     taken = [*taken_boxes(drawn, ports, wires), *(label.box for label in labels)]
-    taken += [text_box(title), *(text_box(one.text) for one in laid.frames)]
+    taken += [text_box(title), *_frame_boxes(laid)]
     ground = Ground(drawn, wires, labels, Room(taken, limits))
     notes = tuple(_notes(ground, layers))
     under = legend(layers, notes, drawn, height - 1, width)
@@ -116,6 +118,20 @@ def _sheet(
     )
 
 
+def _frame_boxes(laid: Laid) -> Iterator[Box]:
+    """Yield what the frames of sister channels take: four lines and a name each."""
+    for frame in laid.frames:
+        left, top, right, bottom = frame.box
+        yield text_box(frame.text)
+        for edge in (
+            Box(left, top, right, top),
+            Box(left, bottom, right, bottom),
+            Box(left, top, left, bottom),
+            Box(right, top, right, bottom),
+        ):
+            yield edge.grown(0.15)
+
+
 def _here(section: Section, ghost: Ghost) -> bool:
     """Return whether a missing part touches the sheet."""
     nets = set(ghost.part.pins.values())
@@ -123,13 +139,17 @@ def _here(section: Section, ghost: Ghost) -> bool:
 
 
 def _notes(ground: Ground, layers: Sequence[Overlay]) -> Iterator[Noted]:
+    """Yield all marks; what can't give way takes its room before any text does."""
+    along = [tracks(ground, layer.joins) for layer in layers]
+    for layer in layers:
+        take_crosses(ground, layer.marks)
     for number, layer in enumerate(layers):
         missing = (
             Mark(OnPart(one.part.ref), Role.ABSENT, one.text, more=one.more)
             for one in layer.ghosts
         )
         yield from noted(ground, (*missing, *layer.marks), number)
-        yield from joined(ground, layer.joins, number)
+        yield from joined(ground, layer.joins, along[number], number)
 
 
 def _title(section: Section, place: tuple[int, int], width: float) -> Text:

@@ -78,6 +78,7 @@ class Port(NamedTuple):
         texts: What is written.
         title: What it is, in words.
         box: What it covers.
+        ghost: Whether it belongs to a part that is missing.
     """
 
     net: str
@@ -87,6 +88,7 @@ class Port(NamedTuple):
     texts: tuple[Text, ...]
     title: str
     box: Box
+    ghost: bool = False
 
 
 class NetLabel(NamedTuple):

@@ -21,7 +21,7 @@ from tracegraph.draw.shapes import (
 from tracegraph.draw.symbol import Leg, Symbol, stand
 from tracegraph.draw.symbols import ports as signs
 from tracegraph.draw.symbols.dress import dressed
-from tracegraph.draw.text import cut
+from tracegraph.draw.text import cut, width
 from tracegraph.draw.words import designator, in_words, value
 
 LARGE, SMALL = 1.2, 1.1
@@ -81,14 +81,27 @@ def box_drawn(one: Standing) -> Drawn:
         wide = symbol.room.right - symbol.room.left
         texts = _two_lines(item, symbol.room.centre, Anchor.MIDDLE, wide)
         return _drawn(item, symbol, texts)
-    ups = [leg.at[0] for leg in symbol.legs if leg.side is Side.UP]
     lift = 0.75 + LINE * (len(_lines(item)) - 1) / 2
-    if ups:
-        place, anchor = (max(ups) + 1.2, symbol.body.top - lift), Anchor.START
+    (x, y), body = symbol.body.centre, symbol.body
+    sides = {leg.side for leg in symbol.legs}
+    if Side.UP not in sides:
+        place, anchor = (x, body.top - lift), Anchor.MIDDLE
+    elif Side.RIGHT not in sides:
+        place, anchor = (body.right + GAP, y), Anchor.START
+    elif Side.LEFT not in sides:
+        place, anchor = (body.left - GAP, y), Anchor.END
     else:
-        middle = symbol.body.centre[0]
-        place, anchor = (middle, symbol.body.top - lift), Anchor.MIDDLE
+        place, anchor = (_beside_ports(one), body.top - lift), Anchor.START
     return _drawn(item, symbol, _two_lines(item, place, anchor))
+
+
+def _beside_ports(one: Standing) -> float:
+    """Return where a text may begin that stands beside what hangs on upper pins."""
+    return max(
+        leg.at[0] + max(1.2, width(one.item.nets[leg.pin], SMALL) / 2 + 0.5)
+        for leg in one.symbol.legs
+        if leg.side is Side.UP
+    )
 
 
 def _lines(item: Item, widest: float = WIDEST) -> tuple[Text, ...]:

@@ -18,7 +18,7 @@ from tracegraph.draw.orient import standings
 from tracegraph.draw.overlay import Ghost
 from tracegraph.draw.room import Room
 from tracegraph.draw.route import Terminals, route
-from tracegraph.draw.shapes import Box, Grid
+from tracegraph.draw.shapes import Box, Grid, Tone
 from tracegraph.draw.wires import Edge
 
 REACH = 30
@@ -89,7 +89,16 @@ def _cell(section: Section, ghost: Ghost, named: frozenset[str] = frozenset()) -
     whole = Section(section.stage, (*section.items, item), section.beyond, by_name)
     standing = standings(whole, potentials(whole), levels(whole), MappingProxyType({}))
     (cell,) = cells_of(whole, [one for one in standing if one.item.ref == ref])
-    return cell
+    return cell._replace(ports=tuple(map(_faded, cell.ports)))
+
+
+def _faded(port: Port) -> Port:
+    """Return a rail or ground as that of a missing part."""
+    return port._replace(
+        ghost=True,
+        shapes=tuple(one._replace(tone=Tone.ABSENT) for one in port.shapes),
+        texts=tuple(one._replace(tone=Tone.ABSENT) for one in port.texts),
+    )
 
 
 def _everything(sheet: Haunted) -> Laid:

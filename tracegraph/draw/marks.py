@@ -1,55 +1,26 @@
 """Marks of overlays put on the sheet: halos behind, badges before, texts where free."""
 
-from collections.abc import Iterable, Iterator, Sequence
-from itertools import pairwise
-from typing import NamedTuple
+from collections.abc import Iterable, Iterator
 
-from tracegraph.draw.cell import text_box
-from tracegraph.draw.copper import nearest_pairs, points_of, run_between
-from tracegraph.draw.drawing import Drawn, NetLabel, Noted, Wire
-from tracegraph.draw.names import SIZE, WIDEST, spots_of
-from tracegraph.draw.overlay import Between, Join, Mark, OnNet, OnPart, Role
-from tracegraph.draw.room import Room
-from tracegraph.draw.shapes import Anchor, Box, Point, Shape, Text
-from tracegraph.draw.symbol import Symbol
+from tracegraph.draw.badging import Ground, corners, fitted, near, with_badge
+from tracegraph.draw.copper import points_of, run_between
+from tracegraph.draw.drawing import Drawn, Noted
+from tracegraph.draw.names import SIZE, spots_of
+from tracegraph.draw.overlay import Between, Mark, OnNet, OnPart, Role
+from tracegraph.draw.shapes import Anchor, Box, Point, Shape
+from tracegraph.draw.symbol import Leg, Symbol
 from tracegraph.draw.symbols.badges import (
-    badge,
-    badge_box,
     cross,
     halo,
     rim,
-    strap,
     tone_of,
     trace,
 )
 from tracegraph.draw.symbols.dress import dressed
-from tracegraph.draw.text import cut
 from tracegraph.stage.part import Pin
 
 QUIET = {Role.LEVEL, Role.READING, Role.NOTE}
 """Roles that only say something; the others point at what is wrong."""
-
-HALF = 1.3
-"""Half of what a badge takes, and a little."""
-
-DETOURS = (1.6, -1.6, 2.6, -2.6, 3.6, -3.6)
-"""How far beside the straight line a join may run to keep clear of a body."""
-
-
-class Ground(NamedTuple):
-    """The sheet that marks are put on.
-
-    Attributes:
-        drawn: Its parts, missing ones too.
-        wires: Its copper.
-        labels: The names of nets.
-        room: What is taken; every mark takes its own.
-    """
-
-    drawn: tuple[Drawn, ...]
-    wires: tuple[Wire, ...]
-    labels: tuple[NetLabel, ...]
-    room: Room
 
 
 def noted(ground: Ground, marks: Iterable[Mark], layer: int) -> Iterator[Noted]:
@@ -87,7 +58,7 @@ def _on_part(ground: Ground, mark: Mark, ref: str) -> Noted | None:
     if role not in QUIET and one.status != "ghost":
         under = halo(box, role)
         over = (*rim(box, role), *_toned(one, role))
-    return _with_badge(ground, mark, _corners(box), under, over)
+    return with_badge(ground, mark, corners(box), under, over)
 
 
 def _toned(one: Drawn, role: Role) -> tuple[Shape, ...]:
@@ -96,15 +67,14 @@ def _toned(one: Drawn, role: Role) -> tuple[Shape, ...]:
 
 
 def _on_pin(ground: Ground, mark: Mark, pin: Pin) -> Noted | None:
-    one = _part(ground, pin.part)
-    leg = next((leg for leg in one.legs if leg.pin == pin.name), None) if one else None
+    leg = _leg(ground, pin)
     if leg is None:
         return None
     x, y = leg.at
     spot = Box(x, y, x, y).grown(0.3)
     under = halo(spot.grown(-0.3), mark.role) if mark.role not in QUIET else ()
     over = cross(leg.at, mark.role) if mark.role is Role.BROKEN else ()
-    return _with_badge(ground, mark, _corners(spot), under, over)
+    return with_badge(ground, mark, corners(spot), under, over)
 
 
 def _on_net(ground: Ground, mark: Mark, net: str) -> Noted | None:
@@ -115,7 +85,7 @@ def _on_net(ground: Ground, mark: Mark, net: str) -> Noted | None:
         return _told(ground, mark, net)
     own = [wire for wire in ground.wires if wire.net == net]
     under = tuple(shape for wire in own for shape in trace(wire.segments, mark.role))
-    return _with_badge(ground, mark, _near(points), under, ())
+    return with_badge(ground, mark, near(points), under, ())
 
 
 def _told(ground: Ground, mark: Mark, net: str) -> Noted | None:
@@ -128,7 +98,7 @@ def _told(ground: Ground, mark: Mark, net: str) -> Noted | None:
         if dict(one.nets)[leg.pin] == net
     ]
     spots = [*_after(ground, net), *spots_of(wire, legs), *_around(legs)]
-    text = _fitted(ground, mark, spots)
+    text = fitted(ground, mark, spots)
     return text and Noted(mark.role, mark.target, (), (), (text,), mark.more)
 
 
@@ -149,136 +119,62 @@ def _around(legs: Iterable[tuple[Point, object]]) -> Iterator[tuple[Point, Ancho
                 yield (x - 0.4, y + dy), Anchor.END
 
 
-def _fitted(
-    ground: Ground, mark: Mark, spots: Iterable[tuple[Point, Anchor]]
-) -> Text | None:
-    short = cut(mark.text, WIDEST, SIZE)
-    for at, anchor in spots:
-        text = Text(at, short, SIZE, anchor=anchor, tone=tone_of(mark.role))
-        box = text_box(text)
-        if ground.room.free(box.grown(0.05)):
-            ground.room.take(box)
-            return text._replace(full=mark.text if short != mark.text else "")
-    return None
-
-
 def _between(ground: Ground, mark: Mark, a: Pin, b: Pin) -> Noted | None:
-    ends = [
-        (leg.at, dict(one.nets)[leg.pin])
-        for pin in (a, b)
-        if (one := _part(ground, pin.part))
-        for leg in one.legs
-        if leg.pin == pin.name
-    ]
-    if len(ends) != 2 or ends[0][1] != ends[1][1]:
+    run = _run(ground, a, b)
+    if run is None:
         return None
-    run = run_between(ground.wires, ends[0][1], ends[0][0], ends[1][0])
     under = trace(run, mark.role)
-    middle = _middle(run) or ends[0][0]
+    middle = _middle(run)
     over = cross(middle, mark.role) if mark.role is Role.BROKEN else ()
-    return _with_badge(ground, mark, _near([middle]), under, over)
+    return with_badge(ground, mark, near([middle]), under, over)
 
 
-def _middle(run: Sequence[tuple[Point, Point]]) -> Point | None:
-    if not run:
+Run = tuple[tuple[Point, Point], ...]
+
+
+def _run(ground: Ground, a: Pin, b: Pin) -> Run | None:
+    """Return the wire between two pins of one net; a point if they touch."""
+    one, two = _leg(ground, a), _leg(ground, b)
+    net, other = _net(ground, a), _net(ground, b)
+    if one is None or two is None or net is None or net != other:
         return None
+    run = run_between(ground.wires, net, one.at, two.at)
+    return run or ((one.at, one.at),)
+
+
+def _leg(ground: Ground, pin: Pin) -> Leg | None:
+    one = _part(ground, pin.part)
+    wanted = (leg for leg in one.legs if leg.pin == pin.name) if one else iter(())
+    return next(wanted, None)
+
+
+def _net(ground: Ground, pin: Pin) -> str | None:
+    one = _part(ground, pin.part)
+    return dict(one.nets).get(pin.name) if one else None
+
+
+def _middle(run: Run) -> Point:
     (x, y), (u, v) = run[len(run) // 2]
     return (x + u) / 2, (y + v) / 2
 
 
-def joined(ground: Ground, joins: Iterable[Join], layer: int) -> Iterator[Noted]:
-    """Yield the joins whose two nets are both on the sheet."""
-    bodies = [one.body.grown(0.3) for one in ground.drawn]
-    bodies += [text_box(text) for one in ground.drawn for text in one.texts]
-    clear = Room(bodies)
-    for join in joins:
-        pairs = nearest_pairs(ground.drawn, ground.wires, join.a, join.b)
-        if not pairs:
-            continue
-        path = next(_clear_paths(pairs, clear), pairs[0])
-        over = strap(path, join.role)
-        text = join.text or f"{join.a} – {join.b}"
-        mark = Mark(OnNet(join.a), join.role, text, more=join.more)
-        spots = _near([path[len(path) // 2], *path])
-        found = _with_badge(ground, mark, spots, (), over)
-        yield found._replace(layer=layer, target=None)
+def take_crosses(ground: Ground, marks: Iterable[Mark]) -> None:
+    """Take the room of what can't give way: crosses on pins and wires."""
+    for mark in marks:
+        at = _cross_at(ground, mark)
+        if at:
+            ground.room.take(Box(*at, *at).grown(0.7))
 
 
-def _clear_paths(
-    pairs: Iterable[tuple[Point, Point]], clear: Room
-) -> Iterator[tuple[Point, ...]]:
-    """Yield ways from net to net that keep clear of bodies and texts."""
-    for a, b in pairs:
-        for path in _paths(a, b):
-            if all(clear.free(_span(*piece)) for piece in pairwise(path)):
-                yield path
-
-
-def _paths(a: Point, b: Point) -> Iterator[tuple[Point, ...]]:
-    (x, y), (u, v) = a, b
-    if x == u or y == v:
-        yield a, b
-    for by in DETOURS:
-        if y == v:
-            yield a, (x, y + by), (u, y + by), b
-        elif x == u:
-            yield a, (x + by, y), (x + by, v), b
-    if x != u and y != v:
-        yield a, (u, y), b
-        yield a, (x, v), b
-
-
-def _span(a: Point, b: Point) -> Box:
-    (x, y), (u, v) = a, b
-    return Box(min(x, u), min(y, v), max(x, u), max(y, v)).grown(0.05)
-
-
-def _with_badge(
-    ground: Ground,
-    mark: Mark,
-    spots: Iterable[Point],
-    under: tuple[Shape, ...],
-    over: tuple[Shape, ...],
-) -> Noted:
-    """Return a mark with its badge at the first free spot, and its text beside it."""
-    places = list(spots)
-    at = next((one for one in places if ground.room.free(badge_box(one))), places[0])
-    ground.room.take(badge_box(at))
-    letter = str(mark.rank) if mark.rank else ""
-    texts: tuple[Text, ...] = ()
-    if mark.text:
-        text = _fitted(ground, mark, _beside(at)) or _fitted(
-            ground, mark, [spot for place in places for spot in _beside(place)]
-        )
-        texts = (text,) if text else ()
-    over = (*over, *badge(mark.role, at, letter))
-    return Noted(mark.role, mark.target, under, over, texts, mark.more or mark.text)
-
-
-def _beside(at: Point) -> Iterator[tuple[Point, Anchor]]:
-    x, y = at
-    for dy in (0.0, -1.2, 1.2, -2.0, 2.0):
-        yield (x + HALF, y + dy), Anchor.START
-        yield (x - HALF, y + dy), Anchor.END
-
-
-def _corners(box: Box) -> Iterator[Point]:
-    """Yield places for a badge around a box, nearest first."""
-    for away in (0.9, 1.8, 2.8, 4.0, 6.0):
-        for x in (box.left - away, box.right + away):
-            for y in (box.top - away, box.bottom + away, *_heights(box)):
-                yield x, y
-        for y in (box.top - away, box.bottom + away):
-            yield (box.left + box.right) / 2, y
-
-
-def _heights(box: Box) -> tuple[float, ...]:
-    middle = (box.top + box.bottom) / 2
-    return middle, (middle + box.top) / 2, (middle + box.bottom) / 2
-
-
-def _near(points: Iterable[Point]) -> Iterator[Point]:
-    for x, y in points:
-        for away in (1.2, 2.2, 3.2):
-            for dx, dy in ((1, -1), (-1, -1), (1, 1), (-1, 1)):
-                yield x + dx * away, y + dy * away
+def _cross_at(ground: Ground, mark: Mark) -> Point | None:
+    if mark.role is not Role.BROKEN:
+        return None
+    match mark.target:
+        case Pin():
+            leg = _leg(ground, mark.target)
+            return leg and leg.at
+        case Between(a, b):
+            run = _run(ground, a, b)
+            return _middle(run) if run else None
+        case _:
+            return None
