@@ -7,6 +7,10 @@ from tracegraph.draw.shapes import Text
 from tracegraph.stage.stage import Stage
 
 
+ON = " → "
+"""Between the name of a net and the sheets that it goes on to."""
+
+
 def nameless(stage: Stage, drawing: Drawing) -> Iterator[str]:
     """Yield what stands on the sheets without its name.
 
@@ -32,7 +36,7 @@ def _shown(drawing: Drawing) -> Iterator[str]:
         for label in sheet.labels:
             yield _whole(label.text)
         for port in sheet.ports:
-            yield from (_whole(text) for text in port.texts)
+            yield from (_whole(text).split(ON)[0] for text in port.texts)
 
 
 def _whole(text: Text) -> str:
