@@ -1,15 +1,16 @@
 """An item put on paper: its symbol where it stands, its texts, its rails and grounds."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from math import ceil
 
-from tracegraph.draw.cell import text_box
+from tracegraph.draw.cell import moved_port, text_box
 from tracegraph.draw.drawing import Drawn, Port, PortForm
 from tracegraph.draw.ends import Ending, endings
 from tracegraph.draw.items import Item, Section
 from tracegraph.draw.orient import Standing
 from tracegraph.draw.shapes import (
     Anchor,
+    Box,
     Grid,
     Point,
     Pose,
@@ -17,6 +18,7 @@ from tracegraph.draw.shapes import (
     Stroke,
     Text,
     Tone,
+    around,
 )
 from tracegraph.draw.symbol import Leg, Symbol, stand
 from tracegraph.draw.symbols import ports as signs
@@ -174,13 +176,46 @@ def ports_of(
         drawn: The parts.
         bare: Nets inside a stack or row, which want nothing.
     """
-    return tuple(
-        port
+    wanted = [
+        (port, leg.side)
         for one in drawn
         for leg in one.legs
         for port in _port(section, one, leg, dict(one.nets)[leg.pin])
         if port.net not in bare
-    )
+    ]
+    # Narrow ones first: the lead of a wide one passes between them.
+    order = sorted(range(len(wanted)), key=lambda k: _across(*wanted[k]))
+    found: dict[int, Port] = {}
+    for k in order:
+        found[k] = _clear(*wanted[k], found.values())
+    return tuple(found[k] for k in range(len(wanted)))
+
+
+def _across(port: Port, side: Side) -> float:
+    """Return how wide a port is across its lead."""
+    box = port.box
+    upright = side in {Side.UP, Side.DOWN}
+    return box.right - box.left if upright else box.bottom - box.top
+
+
+def _clear(port: Port, side: Side, others: Collection[Port]) -> Port:
+    """Return a port on a lead long enough to keep clear of its neighbours."""
+    x, y = port.at
+    for longer in range(LONGEST):
+        by = side.step[0] * longer, side.step[1] * longer
+        if not any(other.box.meets(port.box.moved(by)) for other in others):
+            break
+    else:
+        return port
+    if not longer:
+        return port
+    lead = Stroke((port.at, (x + by[0], y + by[1])))
+    moved = moved_port(port, by)
+    return moved._replace(at=port.at, shapes=(lead, *moved.shapes))
+
+
+LONGEST = 12
+"""Up to how much longer a lead may get."""
 
 
 def _port(section: Section, one: Drawn, leg: Leg, net: str) -> Iterator[Port]:
@@ -192,7 +227,8 @@ def _port(section: Section, one: Drawn, leg: Leg, net: str) -> Iterator[Port]:
     part = section.stage.part(one.ref)
     if part and leg.pin in part.untraced:
         why = f"{one.ref}.{leg.pin}: not traced further"
-        yield end_port(Ending(PortForm.UNTRACED, why, net), net, leg.at, leg.side)
+        told = net if net in section.named else ""
+        yield end_port(Ending(PortForm.UNTRACED, why, told), net, leg.at, leg.side)
     elif net in section.ended:
         ending = next(endings(section, net))
         yield end_port(ending, net, leg.at, leg.side)
@@ -230,11 +266,30 @@ def end_port(ending: Ending, net: str, at: Grid, side: Side) -> Port:
         side: The way that it goes from there.
     """
     form, why, told = ending
-    if form is PortForm.UNTRACED:
-        shapes, texts, box = signs.stub(at, side)
-    elif form is PortForm.UNPLUGGED:
-        shapes, texts, box = signs.unplugged(at, side)
+    if form in {PortForm.UNTRACED, PortForm.UNPLUGGED}:
+        sign = signs.stub if form is PortForm.UNTRACED else signs.unplugged
+        shapes, texts, box = sign(at, side)
+        beyond = _beyond(told, box, side)
+        texts = (*texts, *beyond)
+        box = around((box, *map(text_box, beyond)))
     else:
         points_in = form is PortForm.INPUT
         shapes, texts, box = signs.flag(at, side, told, points_in=points_in)
     return Port(net, form, at, shapes, texts, why, box)
+
+
+def _beyond(told: str, box: Box, side: Side) -> tuple[Text, ...]:
+    """Return a name beyond an open end, none where there is none to tell."""
+    if not told:
+        return ()
+    short = cut(told, WIDEST, SMALL)
+    full = told if short != told else ""
+    text = Text((0, 0), short, SMALL, tone=Tone.FAINT, full=full)
+    (x, y), away = box.centre, SMALL * 0.7
+    at, anchor = {
+        Side.RIGHT: ((box.right + 0.3, y), Anchor.START),
+        Side.LEFT: ((box.left - 0.3, y), Anchor.END),
+        Side.UP: ((x, box.top - away), Anchor.MIDDLE),
+        Side.DOWN: ((x, box.bottom + away), Anchor.MIDDLE),
+    }[side]
+    return (text._replace(at=at, anchor=anchor),)

@@ -29,7 +29,7 @@ def endings(section: Section, net: str) -> Iterator[Ending]:
     state = section.open_nets.get(net)
     if state:
         form = PortForm(state)
-        yield Ending(form, _open(form, net), net)
+        yield Ending(form, _open(form, net), net if net in section.named else "")
     sheets = section.beyond.get(net, ())
     if sheets:
         where = ", ".join(str(number) for number in sheets)

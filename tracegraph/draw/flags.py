@@ -25,6 +25,8 @@ def _flag(net: str, ending: Ending, level: float) -> Cell:
     comes = ending.form is PortForm.INPUT
     comes |= ending.form is PortForm.SHEET and level < 1
     side = Side.LEFT if comes else Side.RIGHT
-    port = end_port(ending, net, (0, 0), side)
+    hangs = ending.form in {PortForm.UNTRACED, PortForm.UNPLUGGED}
+    told = ending._replace(told="") if hangs else ending  # its name is at the wire
+    port = end_port(told, net, (0, 0), side)
     rank = FIRST if comes else level + LAST
     return Cell((), (port,), (End(net, (0, 0), side.opposite),), rank)

@@ -153,7 +153,7 @@ def _wires(cell: Cell, laid: Laid, taken: Iterable[Box]) -> tuple[Wire, ...] | N
         earlier[number] = earlier.get(number, frozenset()) | frozenset(edges_of(wire))
     wanted = _terminals(cell, laid, numbers)
     walls = [*walls_of(drawn, ports), *taken, *_frame_names(laid)]
-    leads = leads_of(drawn, numbers)
+    leads = leads_of(drawn, ports, numbers)
     found = route(laid.size, walls, leads, wanted, earlier)
     if found.failed:
         return None

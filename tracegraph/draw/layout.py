@@ -161,7 +161,7 @@ def _wired(section: Section, cells: Sequence[Cell]) -> Laid:
     wanted = _terminals(cells, numbers)
     frames = tuple(cell.frame for cell in cells if cell.frame)
     walls = [*walls_of(drawn, ports), *(text_box(one.text) for one in frames)]
-    found = route(size, walls, leads_of(drawn, numbers), wanted)
+    found = route(size, walls, leads_of(drawn, ports, numbers), wanted)
     names = {number: net for net, number in numbers.items()}
     wires = wires_of(drawn, ports, {names[k]: v for k, v in found.edges.items()})
     failed = frozenset(names[k] for k in found.failed)
@@ -190,17 +190,34 @@ def walls_of(drawn: Iterable[Drawn], ports: Iterable[Port]) -> list[Box]:
     return found
 
 
-def leads_of(drawn: Iterable[Drawn], numbers: Mapping[str, int]) -> dict[Grid, int]:
-    """Return the grid points that pins and their leads hold, and for which net."""
+def leads_of(
+    drawn: Iterable[Drawn], ports: Iterable[Port], numbers: Mapping[str, int]
+) -> dict[Grid, int]:
+    """Return the grid points that pins and leads hold, and for which net."""
     found: dict[Grid, int] = {}
-    for one in drawn:
-        nets = dict(one.nets)
+    for port in ports:
+        for point in _to_port(port):
+            found[point] = WALLED
+    parts = tuple(drawn)
+    for one in parts:
         for leg in one.legs:
             for point in _lead(leg.at, leg.side.opposite.step, one.body):
                 found[point] = WALLED
+    for one in parts:
+        nets = dict(one.nets)
         for leg in one.legs:
             found[leg.at] = numbers[nets[leg.pin]]
     return found
+
+
+def _to_port(port: Port) -> Iterator[Grid]:
+    """Yield the points of a port's lead between its pin and its sign."""
+    x, y = port.at
+    left, top, right, bottom = port.box
+    across = (left > x) - (right < x)
+    step = (across, 0) if across else (0, (top > y) - (bottom < y))
+    if step != (0, 0):
+        yield from _lead((round(x), round(y)), step, port.box)
 
 
 WALLED = -2

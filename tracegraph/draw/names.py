@@ -67,13 +67,21 @@ def spots_of(wire: Wire | None, joints: Iterable[tuple[Point, Side]]) -> Iterato
             for step in range(round(v - y)):
                 yield (x + BESIDE, y + step + 0.5), Anchor.START
                 yield (x - BESIDE, y + step + 0.5), Anchor.END
-    for (x, y), _ in joints:
-        yield (x + BESIDE, y), Anchor.START
-        yield (x - BESIDE, y), Anchor.END
-        yield (x + BESIDE, y - LIFT), Anchor.START
-        yield (x - BESIDE, y - LIFT), Anchor.END
-        yield (x + BESIDE, y + LIFT), Anchor.START
-        yield (x - BESIDE, y + LIFT), Anchor.END
+    places = [at for at, _ in joints]
+    for up in UPS:
+        for x, y in places:
+            yield (x + BESIDE, y + up), Anchor.START
+            yield (x - BESIDE, y + up), Anchor.END
+    for up in (*UPS, *FURTHER):
+        for x, y in places:
+            yield (x, y + up), Anchor.MIDDLE
+            yield (x + 2 * BESIDE, y + up), Anchor.START
+            yield (x - 2 * BESIDE, y + up), Anchor.END
+
+
+UPS = (0.0, -0.2, 0.2, -0.4, 0.4, -0.6, 0.6, -LIFT, LIFT)
+FURTHER = (1.2, -1.2, 1.5, -1.5, 1.9, -1.9, 2.4, -2.4, 3.0, -3.0)
+"""How far over or under a pin a name may stand beside it; and where all is taken."""
 
 
 def _along(x: float, u: float, y: float) -> Iterator[Spot]:
