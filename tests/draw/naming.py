@@ -6,7 +6,6 @@ from tracegraph.draw.drawing import Drawing
 from tracegraph.draw.shapes import Text
 from tracegraph.stage.stage import Stage
 
-
 ON = " → "
 """Between the name of a net and the sheets that it goes on to."""
 
