@@ -152,7 +152,10 @@ def _row(section: Section, row: Sequence[Standing]) -> Cell:
     ends: list[End] = []
     x = 0
     for place, one in enumerate(row):
-        drawn.append(along_drawn(one, x))
+        joints = (one.foot,) if place + 1 < len(row) else ()
+        joints = (*joints, one.top) if place else joints
+        names = [net for net in joints if net in section.named]
+        drawn.append(along_drawn(one, x, names))
         if place == 0:
             ends += _row_end(section, one.top, (x, 0), Side.LEFT)
         x = max(leg.at[0] for leg in drawn[-1].legs)

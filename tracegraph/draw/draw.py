@@ -8,7 +8,7 @@ from tracegraph.draw.drawing import Drawing, Noted, Sheet
 from tracegraph.draw.ghosts import with_ghosts
 from tracegraph.draw.items import Section, items_of
 from tracegraph.draw.joins import joined, tracks
-from tracegraph.draw.layout import Laid, lay_out
+from tracegraph.draw.layout import Laid, arrangements, wired
 from tracegraph.draw.legend import legend
 from tracegraph.draw.marks import noted, take_crosses
 from tracegraph.draw.names import labels_of, taken_boxes
@@ -33,7 +33,7 @@ TRIES = (
 )
 """Layouts that are compared: room between cells, and whether pins are sorted."""
 
-ROOMIER = (Spacing(6, 3), Spacing(9, 5))
+ROOMIER = ((Spacing(6, 3), True), (Spacing(9, 5), True))
 
 
 def draw(stage: Stage, overlays: Sequence[Overlay] = ()) -> Drawing:
@@ -70,13 +70,14 @@ def _laid(section: Section) -> tuple[Section, Laid]:
     Where none has room for all wires, those left over are joined by name: the section
     that comes back says which.
     """
-    found = [lay_out(section, spacing, sort=sort) for spacing, sort in TRIES]
-    good = [laid for laid in found if not laid.failed]
+    cells = arrangements(section, TRIES)
+    found = [wired(one, polish=False) for one in cells]
+    good = [k for k, laid in enumerate(found) if not laid.failed]
     if good:
-        best = min(good, key=lambda laid: score(laid.wires, laid.size).worth)
-        return section, best
-    for spacing in ROOMIER:
-        laid = lay_out(section, spacing)
+        best = min(good, key=lambda k: score(found[k].wires, found[k].size).worth)
+        return section, wired(cells[best], polish=True)
+    for one in arrangements(section, ROOMIER):
+        laid = wired(one, polish=True)
         if not laid.failed:
             return section, laid
     by_name = section.by_name | min((laid.failed for laid in found), key=len)
@@ -86,7 +87,8 @@ def _laid(section: Section) -> tuple[Section, Laid]:
 def _sheet(
     section: Section, laid: Laid, layers: Sequence[Overlay], place: tuple[int, int]
 ) -> Sheet:
-    room = Room(taken_boxes(laid.drawn, laid.ports, laid.wires))
+    paper = Box(0.5, 0.5, laid.size[0] - 0.5, laid.size[1] - 0.5)
+    room = Room(taken_boxes(laid.drawn, laid.ports, laid.wires), paper)
     for box in _frame_boxes(laid):
         room.take(box)
     labels = labels_of(section, laid.drawn, laid.ports, laid.wires, room)

@@ -1,6 +1,6 @@
 """An item put on paper: its symbol where it stands, its texts, its rails and grounds."""
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from math import ceil
 
 from tracegraph.draw.cell import moved_port, text_box
@@ -50,10 +50,17 @@ def upright_drawn(one: Standing, at: Grid) -> Drawn:
     return _drawn(one.item, symbol, _two_lines(one.item, place, anchor))
 
 
-def along_drawn(one: Standing, x: int) -> Drawn:
-    """Return an item that lies in a row from `x` on, as long as its texts ask for."""
+def along_drawn(one: Standing, x: int, names: Iterable[str] = ()) -> Drawn:
+    """Return an item that lies in a row from `x` on, as long as its texts ask for.
+
+    Args:
+        one: The item.
+        x: Where it begins.
+        names: Names of nets that shall stand over its leads.
+    """
     wide = max((text_box(text).right for text in _lines(one.item)), default=0.0)
-    length = max(one.reach, ceil(wide + 0.8))
+    named = max((min(width(net, SMALL), WIDEST) for net in names), default=0.0)
+    length = max(one.reach + ceil(named), ceil(wide + 0.8))
     length += (length - one.reach) % 2
     symbol = stand(_stretched(one.symbol, length), Pose(), (x, 0))
     top = symbol.body.top - 0.75 - LINE * (len(_lines(one.item)) - 1) / 2
@@ -100,7 +107,7 @@ def box_drawn(one: Standing) -> Drawn:
 def _beside_ports(one: Standing) -> float:
     """Return where a text may begin that stands beside what hangs on upper pins."""
     return max(
-        leg.at[0] + max(1.2, width(one.item.nets[leg.pin], SMALL) / 2 + 0.5)
+        leg.at[0] + max(1.2, width(one.item.nets[leg.pin], LARGE, bold=True) / 2 + 1)
         for leg in one.symbol.legs
         if leg.side is Side.UP
     )

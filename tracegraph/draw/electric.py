@@ -26,13 +26,14 @@ def potentials(section: Section) -> Mapping[str, float]:
         for a, b, share in _paths(item):
             edges.setdefault(a, []).append((b, share))
             edges.setdefault(b, []).append((a, share))
-    free = [net for net in section.pins if net in edges and net not in fixed]
+    every = dict.fromkeys(net for item in section.items for net in item.nets.values())
+    free = [net for net in every if net in edges and net not in fixed]
     for _ in range(ROUNDS):
         for net in free:
             weight = sum(share for _, share in edges[net])
             drawn = sum(share * found.get(other, 0.5) for other, share in edges[net])
             found[net] = drawn / weight
-    return {net: found.get(net, 0.5) for net in (*section.pins, *fixed)}
+    return {net: found.get(net, 0.5) for net in (*every, *fixed)}
 
 
 def _fixed(section: Section) -> dict[str, float]:

@@ -53,24 +53,30 @@ class Laid(NamedTuple):
     frames: tuple[Frame, ...] = ()
 
 
-def lay_out(section: Section, spacing: Spacing, *, sort: bool = True) -> Laid:
-    """Return a sheet with its parts placed and wired.
+def arrangements(
+    section: Section, tries: Iterable[tuple[Spacing, bool]]
+) -> list[list[Cell]]:
+    """Return the cells of a sheet where they stand, one list a try, none twice.
 
     Args:
         section: What is to be drawn.
-        spacing: Room between cells.
-        sort: Whether the pins of boxes go in the order of what they lead to.
+        tries: Room between cells, and whether the pins of boxes go in the order of
+            what they lead to.
 
     Raises:
         NoDotError: There is no graphviz on this machine.
         DotError: Graphviz failed.
     """
-    placed, alone = _placed(section, spacing, NO_SIDES)
-    if sort:
-        sides = sorted_sides(section, placed)
+    found: list[list[Cell]] = []
+    for spacing, sort in tries:
+        placed, alone = _placed(section, spacing, NO_SIDES)
+        sides = sorted_sides(section, placed) if sort else NO_SIDES
         if sides:
             placed, alone = _placed(section, spacing, sides)
-    return _wired(section, _with_row(placed, alone))
+        cells = _with_row(placed, alone)
+        if cells not in found:
+            found.append(cells)
+    return found
 
 
 NO_SIDES: Mapping[str, Sides] = MappingProxyType({})
@@ -146,7 +152,13 @@ def _with_row(placed: Sequence[Cell], alone: Sequence[Cell]) -> list[Cell]:
     return found
 
 
-def _wired(section: Section, cells: Sequence[Cell]) -> Laid:
+def wired(cells: Sequence[Cell], *, polish: bool) -> Laid:
+    """Return a sheet with its cells wired.
+
+    Args:
+        cells: The cells where they stand.
+        polish: Whether every wire is tried once more when all lie.
+    """
     if not cells:
         return Laid((), (), (), frozenset(), (2 * MARGIN, 2 * MARGIN))
     whole = around(cell.box for cell in cells)
@@ -161,7 +173,7 @@ def _wired(section: Section, cells: Sequence[Cell]) -> Laid:
     wanted = _terminals(cells, numbers)
     frames = tuple(cell.frame for cell in cells if cell.frame)
     walls = [*walls_of(drawn, ports), *(text_box(one.text) for one in frames)]
-    found = route(size, walls, leads_of(drawn, ports, numbers), wanted)
+    found = route(size, walls, leads_of(drawn, ports, numbers), wanted, polish=polish)
     names = {number: net for net, number in numbers.items()}
     wires = wires_of(drawn, ports, {names[k]: v for k, v in found.edges.items()})
     failed = frozenset(names[k] for k in found.failed)

@@ -39,27 +39,28 @@ class Maze:
     Attributes:
         width: Points in a row.
         height: Points in a column.
-        pins: Net that a point is a pin of; WALL inside bodies and labels; else FREE.
-        flat: Net whose wire runs through a point from left to right, or FREE.
-        steep: Net whose wire runs through it from top to bottom, or FREE.
-        knots: Net that bends, ends or branches at it, or FREE.
-        price: What passing a point costs beside the step: near a body, or contested.
+        flat: Who holds each point against wires from left to right: a net that runs
+            that way, bends, ends or has a pin there; WALL inside bodies; else FREE.
+        steep: The same for wires from top to bottom.
+        pins: Net that a point is a pin of, or WALL; else FREE.
+        price: What passing a point costs beside the step: it is near a body.
+        edges: The unit edges of each net's wires.
     """
 
     def __init__(self, width: int, height: int) -> None:
-        """Make an empty grid."""
+        """Make an empty grid; its rim is closed."""
         self.width, self.height = width, height
         size = width * height
         self.pins = [FREE] * size
         self.flat = [FREE] * size
         self.steep = [FREE] * size
-        self.knots = [FREE] * size
         self.price = [0.0] * size
         self.edges: dict[int, set[tuple[int, int]]] = {}
-        for x in range(width):
-            self.pins[x] = self.pins[size - 1 - x] = WALL
+        rim = [*range(width), *range(size - width, size)]
         for y in range(height):
-            self.pins[y * width] = self.pins[(y + 1) * width - 1] = WALL
+            rim += [y * width, (y + 1) * width - 1]
+        for index in rim:
+            self.fix(index, WALL)
 
     def at(self, point: Grid) -> int:
         """Return the number of a grid point."""
@@ -69,32 +70,18 @@ class Maze:
         """Return the grid point of a number."""
         return index % self.width, index // self.width
 
-    def free_for(self, index: int, net: int, *, steep: bool) -> bool:
-        """Return whether a wire may run straight through a point."""
-        own = (FREE, net)
-        return (
-            self.pins[index] in own
-            and self.knots[index] in own
-            and (self.steep if steep else self.flat)[index] in own
-        )
+    def fix(self, index: int, net: int) -> None:
+        """Give a point to a net for good, or close it."""
+        self.pins[index] = self.flat[index] = self.steep[index] = net
 
     def turns_for(self, index: int, net: int) -> bool:
         """Return whether a wire may bend or end at a point."""
         own = (FREE, net)
-        return (
-            self.pins[index] in own
-            and self.knots[index] in own
-            and self.flat[index] in own
-            and self.steep[index] in own
-        )
+        return self.flat[index] in own and self.steep[index] in own
 
     def crossed(self, index: int, net: int) -> bool:
         """Return whether another net runs through a point of this one."""
         return not {self.flat[index], self.steep[index]} <= {FREE, net}
-
-    def gives_way(self, index: int, search: Search) -> bool:
-        """Return whether whoever holds a point may be pushed aside."""
-        return search.clashes and self.pins[index] in (FREE, search.net)
 
     def clashes(self, net: int, path: Path) -> set[int]:
         """Return the nets that must give way before a path can be laid."""
@@ -102,64 +89,75 @@ class Maze:
         for place, index in enumerate(path):
             ends = path[place - 1 : place + 2] if place else []
             straight = len(ends) == 3 and ends[2] - ends[1] == ends[1] - ends[0]
-            if straight and self.free_for(
-                index, net, steep=abs(ends[1] - ends[0]) != 1
-            ):
-                continue
-            found |= {self.flat[index], self.steep[index], self.knots[index]}
+            layer = self.flat if straight and _flat(ends[0], index) else self.steep
+            if not straight:
+                found |= {self.flat[index], self.steep[index]}
+            elif layer[index] != net:
+                found.add(layer[index])
         return found - {FREE, net}
 
     def lay(self, net: int, path: Path) -> None:
         """Give a path to a net."""
         edges = self.edges.setdefault(net, set())
+        touched = set(path)
         for one, two in pairwise(path):
             edges.add((min(one, two), max(one, two)))
-        self._mark(net)
+        for index in touched:
+            self._hold(net, index, edges)
 
-    def _mark(self, net: int) -> None:
-        arms: dict[int, int] = {}
-        for one, two in self.edges[net]:
-            flat = two - one == 1
-            arms[one] = arms.get(one, 0) | (1 if flat else 2)
-            arms[two] = arms.get(two, 0) | (4 if flat else 8)
-        for index, mask in arms.items():
-            straight = {5: self.flat, 10: self.steep}.get(mask)
-            if straight is None or self.pins[index] == net:
-                self.knots[index] = net
-                self.flat[index] = self.steep[index] = net
-            else:
-                straight[index] = net
+    def _hold(self, net: int, index: int, edges: set[tuple[int, int]]) -> None:
+        flat = [(index - 1, index) in edges, (index, index + 1) in edges]
+        up, down = (index - self.width, index), (index, index + self.width)
+        steep = [up in edges, down in edges]
+        bent = self.pins[index] == net
+        if bent or not all(steep) or any(flat):
+            self.flat[index] = net
+        if bent or not all(flat) or any(steep):
+            self.steep[index] = net
 
     def rip(self, net: int) -> None:
         """Take everything back from a net but its pins."""
         for edge in self.edges.pop(net, ()):
             for index in edge:
-                for layer in (self.flat, self.steep, self.knots):
+                for layer in (self.flat, self.steep):
                     if layer[index] == net:
-                        layer[index] = FREE
+                        layer[index] = self.pins[index]
+
+
+def _flat(one: int, two: int) -> bool:
+    return abs(one - two) == 1
 
 
 def find(maze: Maze, search: Search, starts: Sequence[int], goal: int) -> Path | None:
     """Return the cheapest way from one of the starts to the goal, or None."""
-    width = maze.width
+    net, clashes, width = search.net, search.clashes, maze.width
     goal_x, goal_y = goal % width, goal // width
-    steps = (1, width, -1, -width)
+    own, steps = (FREE, net), (1, width, -1, -width)
+    layers, across = (maze.flat, maze.steep), (maze.steep, maze.flat)
+    pins, price = maze.pins, maze.price
     best: dict[int, float] = {}
     came: dict[int, int] = {}
     heap: list[tuple[float, float, int]] = []
 
     def reach(index: int, way: int, cost: float, origin: int) -> None:
         there = index + steps[way]
-        step = _cost(maze, search, there, way, goal)
+        held, other = layers[way & 1][there], across[way & 1][there]
+        cost += STEP + price[there]
+        if held not in own or (there == goal and other not in own):
+            if not clashes or pins[there] not in own:
+                return
+            cost += CLASH
+        elif other not in own:
+            cost += CROSSING
         state = there * 4 + way
-        if step is None or cost + step >= best.get(state, inf):
+        if cost >= best.get(state, inf):
             return
-        best[state], came[state] = cost + step, origin
-        ahead = abs(there % width - goal_x) + abs(there // width - goal_y)
-        heappush(heap, (cost + step + ahead, cost + step, state))
+        best[state], came[state] = cost, origin
+        ahead = _ahead(goal_x - there % width, goal_y - there // width, way)
+        heappush(heap, (cost + ahead, cost, state))
 
     for start in starts:
-        if _turn_cost(maze, search, start) == 0:
+        if maze.turns_for(start, net):
             for way in range(4):
                 reach(start, way, 0.0, -1 - start)
     while heap:
@@ -170,37 +168,23 @@ def find(maze: Maze, search: Search, starts: Sequence[int], goal: int) -> Path |
         if index == goal:
             return _trace(came, state)
         reach(index, way, cost, state)
-        bend = _turn_cost(maze, search, index)
-        if bend is not None:
-            reach(index, (way + 1) & 3, cost + BEND + bend, state)
-            reach(index, (way + 3) & 3, cost + BEND + bend, state)
+        bend = cost + BEND
+        if not maze.turns_for(index, net):
+            if not clashes:
+                continue
+            bend += CLASH
+        reach(index, (way + 1) & 3, bend, state)
+        reach(index, (way + 3) & 3, bend, state)
     return None
 
 
-def _turn_cost(maze: Maze, search: Search, index: int) -> float | None:
-    """Return what bending at a point costs beside the bend, or None if it may not."""
-    if maze.turns_for(index, search.net):
-        return 0.0
-    return CLASH if maze.gives_way(index, search) else None
-
-
-def _cost(maze: Maze, search: Search, there: int, way: int, goal: int) -> float | None:
-    """Return what a step to a point costs, or None where it is not allowed."""
-    net = search.net
-    pin = maze.pins[there]
-    if pin not in (FREE, net):
-        return None
-    cost = STEP + maze.price[there]
-    steep = way in (1, 3)
-    free = (
-        maze.turns_for(there, net)
-        if there == goal
-        else maze.free_for(there, net, steep=steep)
-    )
-    if not free:
-        return cost + CLASH if maze.gives_way(there, search) else None
-    across = (maze.flat if steep else maze.steep)[there]
-    return cost if across in (FREE, net) else cost + CROSSING
+def _ahead(dx: int, dy: int, way: int) -> float:
+    """Return the least that is still to pay: steps, and bends that can't be spared."""
+    along, aside = (dx, dy) if way in (0, 2) else (dy, dx)
+    if way >= 2:
+        along = -along
+    bends = 2 if along < 0 else 1 if aside else 0
+    return STEP * (abs(dx) + abs(dy)) + BEND * bends
 
 
 def _trace(came: dict[int, int], state: int) -> Path:

@@ -6,7 +6,7 @@ from tracegraph.draw.cell import text_box
 from tracegraph.draw.drawing import Drawn, NetLabel, Port, PortForm, Wire
 from tracegraph.draw.items import Section
 from tracegraph.draw.room import Room
-from tracegraph.draw.shapes import Anchor, Box, Point, Side, Text, Tone
+from tracegraph.draw.shapes import Anchor, Box, Point, Side, Text, Tone, around
 from tracegraph.draw.text import cut
 
 SIZE = 1.0
@@ -117,11 +117,18 @@ def taken_boxes(
             yield _lead_box(leg.at, leg.side, one.body)
     for port in ports:
         yield port.box
+        yield around((Box(*port.at, *port.at), _middle(port.box))).grown(THIN)
     for wire in wires:
         for (x, y), (u, v) in wire.segments:
             yield Box(x, y, u, v).grown(THIN)
         for x, y in wire.dots:
             yield Box(x, y, x, y).grown(0.35)
+
+
+def _middle(box: Box) -> Box:
+    """Return the point in the middle of a box, as a box."""
+    x, y = box.centre
+    return Box(x, y, x, y)
 
 
 def _lead_box(at: Point, side: Side, body: Box) -> Box:

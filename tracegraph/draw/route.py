@@ -52,6 +52,8 @@ def route(
     leads: Mapping[Grid, int],
     nets: Sequence[Terminals],
     earlier: Mapping[int, frozenset[tuple[Grid, Grid]]] = MappingProxyType({}),
+    *,
+    polish: bool = True,
 ) -> Routed:
     """Return the wires of all nets.
 
@@ -61,13 +63,15 @@ def route(
         leads: Points that a net holds without wires of ours, and whose.
         nets: What is to be joined.
         earlier: Wires that lie already and stay; nothing is ripped up then.
+        polish: Whether every wire that bends or crosses is tried once more.
     """
     maze = _maze(size, walls, leads, nets)
     for number, lying in earlier.items():
         for one, two in sorted(lying):
             maze.lay(number, [maze.at(one), maze.at(two)])
     failed = _all(maze, nets, tries=0 if earlier else TRIES)
-    wired = [one for one in nets if one.net not in {*failed, *earlier}]
+    done = {*failed, *earlier}
+    wired = [one for one in nets if polish and one.net not in done]
     for net in sorted(wired, key=lambda one: (-worth(maze, one.net), one.net)):
         _again(maze, net)
     edges = {
@@ -109,10 +113,10 @@ def _maze(
     for wall in walls:
         _raise(maze, wall)
     for point, net in leads.items():
-        maze.pins[maze.at(point)] = net
+        maze.fix(maze.at(point), net)
     for one in nets:
         for point in one.points:
-            maze.pins[maze.at(point)] = one.net
+            maze.fix(maze.at(point), one.net)
     return maze
 
 
@@ -123,7 +127,7 @@ def _raise(maze: Maze, wall: Box) -> None:
         for x in range(max(ceil(near.left), 0), min(floor(near.right) + 1, maze.width)):
             index = maze.at((x, y))
             if wall.left <= x <= wall.right and wall.top <= y <= wall.bottom:
-                maze.pins[index] = WALL
+                maze.fix(index, WALL)
             else:
                 maze.price[index] += CLOSE
 
