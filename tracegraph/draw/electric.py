@@ -9,6 +9,9 @@ ROUNDS = 80
 WEAK = 0.05
 """Share of a capacitor in what draws a net up or down: it carries no direct current."""
 
+OUTSIDE = 0.01
+"""How much further out a rail or ground stands than a net that hangs on it alone."""
+
 CONTROLS = {"base", "gate", "reference"}
 SOURCES = ("connector", "ic")
 
@@ -33,6 +36,8 @@ def potentials(section: Section) -> Mapping[str, float]:
             weight = sum(share for _, share in edges[net])
             drawn = sum(share * found.get(other, 0.5) for other, share in edges[net])
             found[net] = drawn / weight
+    for net in fixed:  # what only hangs on one rail or ground hangs on its inner side
+        found[net] += OUTSIDE if found[net] > 0 else -OUTSIDE
     return {net: found.get(net, 0.5) for net in (*every, *fixed)}
 
 
