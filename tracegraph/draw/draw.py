@@ -1,17 +1,18 @@
 """The picture of a section: Stage and overlays in, frozen geometry out."""
 
 from collections.abc import Iterator, Sequence
+from typing import NamedTuple
 
 from tracegraph.draw.badging import Ground
 from tracegraph.draw.cell import text_box
-from tracegraph.draw.drawing import Drawing, Noted, Sheet
+from tracegraph.draw.drawing import Drawing, NetLabel, Noted, Sheet
 from tracegraph.draw.ghosts import with_ghosts
 from tracegraph.draw.items import Section, items_of
 from tracegraph.draw.joins import joined, tracks
 from tracegraph.draw.layout import Laid, arrangements, wired
 from tracegraph.draw.legend import legend
 from tracegraph.draw.marks import noted, take_crosses
-from tracegraph.draw.names import labels_of, taken_boxes
+from tracegraph.draw.names import labels_of, nameless, taken_boxes
 from tracegraph.draw.overlay import Ghost, Mark, OnPart, Overlay, Role
 from tracegraph.draw.place import Spacing
 from tracegraph.draw.room import Room
@@ -22,6 +23,12 @@ from tracegraph.draw.text import cut
 from tracegraph.stage.stage import Stage
 
 TITLE_SIZE = 1.6
+NARROWEST = 48
+"""Least width of a sheet, for its title and legend."""
+
+RENAMINGS = 4
+"""How often a sheet is laid out anew because a name found no room."""
+
 EDGE = 2.0
 """Free paper at the sheet's edge."""
 
@@ -48,10 +55,32 @@ def draw(stage: Stage, overlays: Sequence[Overlay] = ()) -> Drawing:
     parts = sections_of(Section(stage, items_of(stage)))
     layers = (*_found(stage), *overlays)
     sheets = (
-        _sheet(*_laid(section), layers, (number, len(parts)))
+        _sheet(_page(section, (number, len(parts))), layers)
         for number, section in enumerate(parts, 1)
     )
     return Drawing(stage.title, tuple(sheets))
+
+
+class _Page(NamedTuple):
+    """A sheet with the names of its nets, before anything is laid over it."""
+
+    section: Section
+    laid: Laid
+    number: int
+    title: Text
+    labels: tuple[NetLabel, ...]
+
+
+def _page(section: Section, place: tuple[int, int], again: int = RENAMINGS) -> _Page:
+    """Return a sheet laid out; a net whose name finds no room is joined by its name."""
+    section, laid = _laid(section)
+    laid = laid._replace(size=(max(laid.size[0], NARROWEST), laid.size[1]))
+    title = _title(section, place, laid.size[0])
+    labels = _labels(section, laid, _kept(title, laid))
+    missing = nameless(section, laid.ports, labels)
+    if missing and again:
+        return _page(section.joining(missing), place, again - 1)
+    return _Page(section, laid, place[0], title, labels)
 
 
 def _found(stage: Stage) -> Iterator[Overlay]:
@@ -80,33 +109,24 @@ def _laid(section: Section) -> tuple[Section, Laid]:
         laid = wired(one, polish=True)
         if not laid.failed:
             return section, laid
-    by_name = section.by_name | min((laid.failed for laid in found), key=len)
-    return _laid(Section(section.stage, section.items, section.beyond, by_name))
+    return _laid(section.joining(min((laid.failed for laid in found), key=len)))
 
 
-def _sheet(
-    section: Section, laid: Laid, layers: Sequence[Overlay], place: tuple[int, int]
-) -> Sheet:
-    paper = Box(0.5, 0.5, laid.size[0] - 0.5, laid.size[1] - 0.5)
-    room = Room(taken_boxes(laid.drawn, laid.ports, laid.wires), paper)
-    for box in _frame_boxes(laid):
-        room.take(box)
-    labels = labels_of(section, laid.drawn, laid.ports, laid.wires, room)
+def _sheet(page: _Page, layers: Sequence[Overlay]) -> Sheet:
+    section, laid, number, title, labels = page
+    names = tuple(label.box for label in labels)
     ghosts = [one for layer in layers for one in layer.ghosts if _here(section, one)]
-    haunted = with_ghosts(section, laid, ghosts, [label.box for label in labels])
+    haunted = with_ghosts(section, laid, ghosts, names)
     drawn = (*laid.drawn, *haunted.drawn)
     ports = (*laid.ports, *haunted.ports)
     wires = (*laid.wires, *haunted.wires)
     width, height = haunted.laid.size
-    limits = Box(0.5, 0.5, width - 0.5, height - 0.5)
-    title = _title(section, place, width)
-    taken = [*taken_boxes(drawn, ports, wires), *(label.box for label in labels)]
-    taken += [text_box(title), *_frame_boxes(laid)]
-    ground = Ground(drawn, wires, labels, Room(taken, limits))
+    taken = (*taken_boxes(drawn, ports, wires), *names, *_kept(title, laid))
+    ground = Ground(drawn, wires, labels, Room(taken, _paper(haunted.laid)))
     notes = tuple(_notes(ground, layers))
     under = legend(layers, notes, drawn, height - 1, width)
     return Sheet(
-        place[0],
+        number,
         title,
         width,
         height + under.height,
@@ -118,6 +138,24 @@ def _sheet(
         notes,
         under.shapes,
     )
+
+
+def _kept(title: Text, laid: Laid) -> tuple[Box, ...]:
+    """Return what the title and the frames take."""
+    return (text_box(title), *_frame_boxes(laid))
+
+
+def _labels(section: Section, laid: Laid, kept: Sequence[Box]) -> tuple[NetLabel, ...]:
+    """Return the names of nets; nothing else that has no fixed place comes before."""
+    taken = (*taken_boxes(laid.drawn, laid.ports, laid.wires), *kept)
+    room = Room(taken, _paper(laid))
+    return labels_of(section, laid.drawn, laid.ports, laid.wires, room)
+
+
+def _paper(laid: Laid) -> Box:
+    """Return where something may stand on a sheet."""
+    width, height = laid.size
+    return Box(0.5, 0.5, width - 0.5, height - 0.5)
 
 
 def _frame_boxes(laid: Laid) -> Iterator[Box]:

@@ -59,6 +59,11 @@ class Section:
         self.hubs = frozenset(stage.references) | by_name
         self.beyond = beyond
 
+    def joining(self, nets: frozenset[str]) -> "Section":
+        """Return the section with more nets joined by name."""
+        by_name = self.by_name | nets
+        return Section(self.stage, self.items, self.beyond, by_name)
+
     @cached_property
     def pins(self) -> Mapping[str, tuple[tuple[Item, str], ...]]:
         """The pins on every net that is no hub, in file order."""

@@ -198,7 +198,7 @@ def walls_of(drawn: Iterable[Drawn], ports: Iterable[Port]) -> list[Box]:
     for one in drawn:
         found.append(one.body)
         found += [text_box(text).grown(0.15) for text in one.texts]
-    found += [port.box for port in ports]
+    found += [port.box.grown(0.15) for port in ports]
     return found
 
 

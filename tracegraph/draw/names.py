@@ -14,7 +14,7 @@ WIDEST = 14.0
 LIFT = 0.85
 """From a wire to the middle of a name above it."""
 
-BESIDE = 0.4
+BESIDE, AWAY = 0.4, 1.0
 THIN = 0.12
 """Half of what a wire takes."""
 
@@ -29,19 +29,36 @@ def labels_of(
     room: Room,
 ) -> tuple[NetLabel, ...]:
     """Return the names that somebody wrote, each beside its net; takes their room."""
-    shown = {port.net for port in ports if port.form in SHOWN}
     copper = {wire.net: wire for wire in wires}
     joints = _joints(drawn)
     found = []
-    for net in section.pins:
-        if net not in section.named or net in section.hubs or net in shown:
-            continue
+    for net in _unnamed(section, ports):
         spots = spots_of(copper.get(net), joints.get(net, ()))
         label = first_fit(net, spots, room)
         if label:
             room.take(label.box)
             found.append(label)
     return tuple(found)
+
+
+def nameless(
+    section: Section, ports: Iterable[Port], labels: Iterable[NetLabel]
+) -> frozenset[str]:
+    """Return the nets that somebody named and whose name stands nowhere."""
+    return frozenset(_unnamed(section, ports)) - {label.net for label in labels}
+
+
+def _unnamed(section: Section, ports: Iterable[Port]) -> Iterator[str]:
+    """Yield the nets with a name that none of their ports tells."""
+    shown = {
+        port.net
+        for port in ports
+        if port.form in SHOWN
+        or any(port.net in {text.text, text.full} for text in port.texts)
+    }
+    for net in section.pins:
+        if net in section.named and net not in shown:
+            yield net
 
 
 def _joints(drawn: Iterable[Drawn]) -> dict[str, list[tuple[Point, Side]]]:
@@ -75,8 +92,8 @@ def spots_of(wire: Wire | None, joints: Iterable[tuple[Point, Side]]) -> Iterato
     for up in (*UPS, *FURTHER):
         for x, y in places:
             yield (x, y + up), Anchor.MIDDLE
-            yield (x + 2 * BESIDE, y + up), Anchor.START
-            yield (x - 2 * BESIDE, y + up), Anchor.END
+            yield (x + AWAY, y + up), Anchor.START
+            yield (x - AWAY, y + up), Anchor.END
 
 
 UPS = (0.0, -0.2, 0.2, -0.4, 0.4, -0.6, 0.6, -LIFT, LIFT)
