@@ -20,6 +20,7 @@ from tracegraph.draw.score import score
 from tracegraph.draw.shapes import Box, Text
 from tracegraph.draw.sheets import sections_of
 from tracegraph.draw.text import cut
+from tracegraph.stage.caution import cautions
 from tracegraph.stage.stage import Stage
 
 TITLE_SIZE = 1.6
@@ -124,7 +125,8 @@ def _sheet(page: _Page, layers: Sequence[Overlay]) -> Sheet:
     taken = (*taken_boxes(drawn, ports, wires), *names, *_kept(title, laid))
     ground = Ground(drawn, wires, labels, Room(taken, _paper(haunted.laid)))
     notes = tuple(_notes(ground, layers))
-    under = legend(layers, notes, drawn, height - 1, width)
+    heed = cautions(section.stage)
+    under = legend(heed, layers, notes, drawn, (width, height - 1))
     return Sheet(
         number,
         title,

@@ -10,7 +10,7 @@ from tracegraph.draw.symbols.badges import badge
 from tracegraph.draw.text import cut, width
 from tracegraph.draw.words import TOUCHED
 
-LINE = 2.0
+LINE, CLOSE = 2.0, 1.6
 SIZE = 1.1
 INDENT = 2.0
 
@@ -40,42 +40,35 @@ class Legend(NamedTuple):
 
 
 def legend(
+    heed: Sequence[str],
     overlays: Sequence[Overlay],
     notes: Sequence[Noted],
     drawn: Sequence[Drawn],
-    top: float,
-    room: float,
+    paper: tuple[float, float],
 ) -> Legend:
     """Return what stands under a picture.
 
     Args:
+        heed: What to heed before probing.
         overlays: Its layers.
         notes: The marks on this sheet.
         drawn: The parts on this sheet.
-        top: Where the first line may begin.
-        room: How wide the sheet is.
+        paper: How wide the sheet is, and where the first line may begin.
     """
+    room, top = paper
     shapes: list[Text | Shape] = []
     y = top + LINE / 2
-    for row in _rows(overlays, notes, drawn):
-        shapes += _placed(row, y, room)
-        y += LINE
-    return Legend(tuple(shapes), y - top - LINE / 2 if shapes else 0.0)
-
-
-Row = tuple[str, tuple[Role, ...], bool]
-"""What a line says, the badges that are explained on it, and whether it is bold."""
-
-
-def _rows(
-    overlays: Sequence[Overlay], notes: Sequence[Noted], drawn: Sequence[Drawn]
-) -> Iterator[Row]:
+    for words in heed:
+        y = _told(shapes, f"CAUTION: {words}", y, room, Tone.INK)
     if any(TOUCHED in text.text for one in drawn for text in one.texts):
-        yield f"{TOUCHED}  resoldered by somebody", (), False
+        y = _told(shapes, f"{TOUCHED}  resoldered by somebody", y, room)
     for layer, overlay in enumerate(overlays):
-        yield overlay.title, _roles(notes, drawn, layer, overlay), True
+        y = _titled(
+            shapes, overlay.title, _roles(notes, drawn, layer, overlay), y, room
+        )
         for line in overlay.legend:
-            yield line, (), False
+            y = _told(shapes, line, y, room)
+    return Legend(tuple(shapes), y - top - LINE / 2 if shapes else 0.0)
 
 
 def _roles(
@@ -88,17 +81,44 @@ def _roles(
     return tuple(role for role in Role if role in shown)
 
 
-def _placed(row: Row, y: float, room: float) -> Iterator[Text | Shape]:
-    told, roles, bold = row
-    x = INDENT
-    short = cut(told, room - 2 * INDENT, SIZE, bold=bold)
-    tone = Tone.INK if bold else Tone.FAINT
-    yield Text((x, y), short, SIZE, bold=bold, tone=tone)
-    x += width(short, SIZE, bold=bold) + 2
+def _told(
+    shapes: list[Text | Shape],
+    text: str,
+    y: float,
+    room: float,
+    tone: Tone = Tone.FAINT,
+) -> float:
+    """Write a text on as many lines as it takes; return where the next line stands."""
+    for line in _lines(text, room - 2 * INDENT):
+        shapes.append(Text((INDENT, y), line, SIZE, tone=tone))
+        y += CLOSE
+    return y + LINE - CLOSE
+
+
+def _lines(text: str, room: float) -> Iterator[str]:
+    """Yield a text in lines that fit; a word that is too long by itself is cut."""
+    line = ""
+    for word in text.split():
+        longer = f"{line} {word}".strip()
+        if line and width(longer, SIZE) > room:
+            yield line
+            longer = word
+        line = cut(longer, room, SIZE)
+    yield line
+
+
+def _titled(
+    shapes: list[Text | Shape], title: str, roles: Sequence[Role], y: float, room: float
+) -> float:
+    """Write a layer's title and its badges, on more lines where they don't fit."""
+    short = cut(title, room - 2 * INDENT, SIZE, bold=True)
+    shapes.append(Text((INDENT, y), short, SIZE, bold=True))
+    x = INDENT + width(short, SIZE, bold=True) + 2
     for role in roles:
         wide = width(WORDS[role], SIZE)
-        if x + wide + 4 > room:
-            return
-        yield from badge(role, (x + 1.0, y))
-        yield Text((x + 2.5, y), WORDS[role], SIZE, tone=Tone.FAINT)
+        if x + 2.5 + wide + INDENT > room:
+            x, y = 2 * INDENT, y + LINE
+        shapes += badge(role, (x + 1.0, y))
+        shapes.append(Text((x + 2.5, y), WORDS[role], SIZE, tone=Tone.FAINT))
         x += wide + 4.5
+    return y + LINE
