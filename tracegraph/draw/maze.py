@@ -4,7 +4,7 @@ A wire may cross another at a right angle, and nothing else: never run along it,
 or end on it. The search is A* (Hart, Nilsson, Raphael 1968) over place and direction.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from heapq import heappop, heappush
 from itertools import pairwise
 from math import inf
@@ -98,12 +98,15 @@ class Maze:
 
     def lay(self, net: int, path: Path) -> None:
         """Give a path to a net."""
-        edges = self.edges.setdefault(net, set())
-        touched = set(path)
-        for one, two in pairwise(path):
-            edges.add((min(one, two), max(one, two)))
-        for index in touched:
-            self._hold(net, index, edges)
+        self.put(net, pairwise(path))
+
+    def put(self, net: int, edges: Iterable[tuple[int, int]]) -> None:
+        """Give unit edges to a net, all at once: what is straight holds one way only."""
+        fresh = {(min(edge), max(edge)) for edge in edges}
+        own = self.edges.setdefault(net, set())
+        own |= fresh
+        for index in {index for edge in fresh for index in edge}:
+            self._hold(net, index, own)
 
     def _hold(self, net: int, index: int, edges: set[tuple[int, int]]) -> None:
         flat = [(index - 1, index) in edges, (index, index + 1) in edges]

@@ -67,8 +67,7 @@ def route(
     """
     maze = _maze(size, walls, leads, nets)
     for number, lying in earlier.items():
-        for one, two in sorted(lying):
-            maze.lay(number, [maze.at(one), maze.at(two)])
+        maze.put(number, ((maze.at(one), maze.at(two)) for one, two in lying))
     failed = _all(maze, nets, tries=0 if earlier else TRIES)
     done = {*failed, *earlier}
     wired = [one for one in nets if polish and one.net not in done]
@@ -173,12 +172,11 @@ def _again(maze: Maze, net: Terminals) -> None:
     laid = _wire(maze, net, Search(net.net))
     if laid is None or worth(maze, net.net) > cost:
         maze.rip(net.net)
-        for one, two in sorted(before):
-            maze.lay(net.net, [one, two])
+        maze.put(net.net, before)
 
 
 def worth(maze: Maze, net: int) -> float:
-    """Return what a net's wires cost: length, bends, branches and crossings."""
+    """Return what a net's wires cost: length, bends and crossings."""
     arms: Counter[int] = Counter()
     total = 0.0
     masks: dict[int, int] = {}
