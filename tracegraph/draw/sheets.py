@@ -1,15 +1,22 @@
 """A large section parted at its weak joints, so that no sheet has to be shrunk."""
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from tracegraph.draw.items import Item, Section
+
+if TYPE_CHECKING:
+    import networkx as nx
 
 WHOLE = 64
 """Items up to which a section stays on one sheet."""
 
 MOST = 48
-"""Items on a sheet, once there are several."""
+"""Items on a sheet, once there are several; a sister channel may have more."""
+
+FINEST = 64.0
+"""Resolution at which a group that is still too large stays as it is."""
 
 
 def sections_of(section: Section) -> tuple[Section, ...]:
@@ -49,16 +56,35 @@ def _communities(section: Section) -> list[list[str]]:
             for other in refs[k + 1 :]:
                 before = graph.get_edge_data(one, other, {"weight": 0.0})["weight"]
                 graph.add_edge(one, other, weight=before + 1 / (len(refs) - 1))
-    if not graph:
-        return []
-    found = nx.community.greedy_modularity_communities(graph, weight="weight")
     members: dict[str, list[str]] = {}
     for ref, name in atom.items():
         members.setdefault(name, []).append(ref)
+    sizes = {name: len(refs) for name, refs in members.items()}
     place = {name: number for number, name in enumerate(atom.values())}
+    found = _close(graph, sizes) if graph else ()
     groups = [sorted(group, key=lambda name: place[name]) for group in found]
     groups.sort(key=lambda group: place[group[0]])
     return [[ref for name in group for ref in members[name]] for group in groups]
+
+
+def _close(
+    graph: "nx.Graph[str]", sizes: Mapping[str, int], resolution: float = 1.0
+) -> Iterator[Collection[str]]:
+    """Yield what hangs closely together, looked at more finely where it is too large."""
+    import networkx as nx
+
+    for group in nx.community.greedy_modularity_communities(
+        graph, weight="weight", resolution=resolution
+    ):
+        crowded = sum(sizes[name] for name in group) > MOST
+        if crowded and len(group) > 1 and resolution < FINEST:
+            inner: nx.Graph[str] = nx.Graph()
+            inner.add_edges_from(
+                edge for edge in graph.edges(data=True) if {*edge[:2]} <= group
+            )
+            yield from _close(inner, sizes, 2 * resolution)
+        else:
+            yield group
 
 
 def _packed(section: Section, groups: list[list[str]]) -> list[list[str]]:
