@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from tracegraph.draw.cell import text_box
-from tracegraph.draw.drawing import Drawn, NetLabel, Noted, Wire
+from tracegraph.draw.drawing import Drawn, NetLabel, Noted, Port, Wire
 from tracegraph.draw.names import SIZE, WIDEST
 from tracegraph.draw.overlay import Mark
 from tracegraph.draw.room import Room
@@ -24,12 +24,14 @@ class Ground(NamedTuple):
         wires: Its copper.
         labels: The names of nets.
         room: What is taken; every mark takes its own.
+        ports: Its rails, grounds and flags.
     """
 
     drawn: tuple[Drawn, ...]
     wires: tuple[Wire, ...]
     labels: tuple[NetLabel, ...]
     room: Room
+    ports: tuple[Port, ...] = ()
 
 
 def with_badge(

@@ -123,7 +123,7 @@ def _sheet(page: _Page, layers: Sequence[Overlay]) -> Sheet:
     wires = (*laid.wires, *haunted.wires)
     width, height = haunted.laid.size
     taken = (*taken_boxes(drawn, ports, wires), *names, *_kept(title, laid))
-    ground = Ground(drawn, wires, labels, Room(taken, _paper(haunted.laid)))
+    ground = Ground(drawn, wires, labels, Room(taken, _paper(haunted.laid)), ports)
     notes = tuple(_notes(ground, layers))
     heed = cautions(section.stage)
     under = legend(heed, layers, notes, drawn, (width, height - 1))

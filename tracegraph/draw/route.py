@@ -65,7 +65,7 @@ def route(
         earlier: Wires that lie already and stay; nothing is ripped up then.
         polish: Whether every wire that bends or crosses is tried once more.
     """
-    maze = _maze(size, walls, leads, nets)
+    maze = maze_of(size, walls, leads, nets)
     for number, lying in earlier.items():
         maze.put(number, ((maze.at(one), maze.at(two)) for one, two in lying))
     failed = _all(maze, nets, tries=0 if earlier else TRIES)
@@ -102,12 +102,13 @@ def _all(maze: Maze, nets: Sequence[Terminals], tries: int) -> frozenset[int]:
     return frozenset(failed)
 
 
-def _maze(
+def maze_of(
     size: Grid,
     walls: Iterable[Box],
     leads: Mapping[Grid, int],
-    nets: Sequence[Terminals],
+    nets: Sequence[Terminals] = (),
 ) -> Maze:
+    """Return the grid with walls, and with the points that nets hold for good."""
     maze = Maze(*size)
     for wall in walls:
         _raise(maze, wall)
