@@ -14,7 +14,7 @@ from tracegraph.draw.shapes import Grid, Point
 from tracegraph.draw.wires import Edge, pieces_of, wire_of
 
 (PLAIN,) = plain_drawing().sheets
-PLACES = st.tuples(st.integers(0, 5), st.integers(0, 5))
+PLACES = st.tuples(st.integers(0, 2), st.integers(0, 2))  # small, so that rings close
 
 
 def _edge(at: Grid, flat: bool) -> Edge:
@@ -74,3 +74,11 @@ def test_nothing_is_joined_at_a_missing_part() -> None:
     faint = [wire._replace(ghost=True) for wire in PLAIN.wires]
     pairs = nearest_pairs(PLAIN.parts, faint, "P12", "MID")
     assert {other for _, other in pairs} == {(6, 10), (6, 13), (14, 12)}
+
+
+def test_a_run_takes_the_shorter_way_round_a_ring() -> None:
+    ring = {((x, y), (x + 1, y)) for x in (0, 1) for y in (0, 1)}
+    wire = wire_of("A", ring | {((0, 0), (0, 1)), ((2, 0), (2, 1))}, ())
+    assert run_between([wire], "A", (0, 0), (2, 0)) == (((0, 0), (2, 0)),)
+    assert run_between([wire], "A", (0, 1), (2, 1)) == (((0, 1), (2, 1)),)
+    assert run_between([wire], "A", (0, 0), (2, 1)) != ()

@@ -124,3 +124,16 @@ def test_a_resistor_from_an_output_to_its_own_input_leads_back() -> None:
             section_of(fed.format(*ends) + amplifier + "R3 1k OUT -- NEXT\n")
         )
         assert [steps[net] for net in ("IN", "NEG", "OUT", "NEXT")] == [0, 1, 2, 3]
+
+
+def test_feedback_is_not_taken_for_the_signal() -> None:
+    """A non-inverting amplifier: its feedback net comes before the output, not after."""
+    steps = levels(
+        section_of(
+            "input IN 0V / 5V\n"
+            "U1 opamp out=OUT in-=NEG in+=IN gnd=COM vcc=P12\n"
+            "R1 10k OUT -- NEG\n"
+            "R2 1k NEG -- COM\n"
+        )
+    )
+    assert [steps[net] for net in ("IN", "NEG", "OUT")] == [0, 0, 1]

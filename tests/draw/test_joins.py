@@ -7,10 +7,11 @@ import pytest
 from tests.draw.plain_sheet import plain_drawing
 from tests.draw.written import example_drawing
 from tracegraph.draw.badging import Ground
-from tracegraph.draw.cell import text_box
+from tracegraph.draw.cell import moved_part, text_box
 from tracegraph.draw.copper import edges_of, points_of
 from tracegraph.draw.drawing import Sheet, Wire
 from tracegraph.draw.joins import Track, joined, tracks
+from tracegraph.draw.layout import TITLE
 from tracegraph.draw.overlay import Join, Role
 from tracegraph.draw.room import Room
 from tracegraph.draw.shapes import Box, Point
@@ -98,3 +99,14 @@ def _steps(way: Track) -> set[tuple[Point, Point]]:
     """Return the unit steps of a join on the grid."""
     wires = Wire("", tuple((min(piece), max(piece)) for piece in pairwise(way)), ())
     return set(edges_of(wires))
+
+
+def test_no_join_runs_through_the_title() -> None:
+    """Over the tall part there is no way but where the title stands."""
+    one, other, tall = PLAIN.parts
+    tall = tall._replace(body=Box(10, TITLE + 1, 14, 60), legs=(), texts=())
+    sheet = Ground((one, moved_part(other, (14, -7)), tall), (), (), Room())
+    (found,) = tracks(sheet, [Join("P12", "COM")])
+    assert found is not None
+    assert min(y for _, y in found) > TITLE
+    assert max(y for _, y in found) > 60

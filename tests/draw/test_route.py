@@ -4,7 +4,7 @@ from collections import Counter
 from itertools import combinations
 
 import networkx as nx
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from tracegraph.draw.maze import BEND, CROSSING
@@ -111,6 +111,17 @@ def test_every_end_of_a_wire_is_a_point_of_its_net(task: Task) -> None:
         assert ends <= points[net]
 
 
+WORSE = Task(
+    [],
+    [
+        Terminals(0, ((4, 7), (9, 7), (12, 11))),
+        Terminals(1, ((5, 6), (4, 5), (9, 9))),
+    ],
+)
+"""Here the second try of a wire is worse than the first, which must come back."""
+
+
+@example(WORSE)
 @given(tasks())
 def test_trying_once_more_never_makes_it_worse(task: Task) -> None:
     free = Task([], task.nets)  # beside a wall a step has a price of its own

@@ -70,3 +70,10 @@ def test_a_crossing_is_worth_six_bends() -> None:
     assert none.worth == 0
     assert none._replace(crossings=1).worth == none._replace(bends=6).worth
     assert none._replace(length=10).worth == none._replace(area=250).worth == 1
+
+
+def test_a_corner_at_a_pin_is_no_bend() -> None:
+    corner = {((0, 0), (1, 0)), ((1, 0), (1, 1))}
+    plain, pinned = wire_of("A", corner, ()), wire_of("A", corner, [(1, 0)])
+    assert layout_score.score([plain], (0, 0)).bends == 1
+    assert layout_score.score([pinned], (0, 0)).bends == 0

@@ -71,5 +71,10 @@ def test_the_heavier_of_two_wires_wins() -> None:
     assert by[1] - by[0] == -2
 
 
+def test_what_would_cost_more_on_the_whole_is_left_bent() -> None:
+    by = shifts([ABOVE, ASIDE], [Tie(0, 1, -2, 8.1), Tie(0, 1, 2, 8.0)])
+    assert by[1] - by[0] == -2
+
+
 def test_what_is_straight_stays_where_it_is() -> None:
     assert shifts([ABOVE, ASIDE], [Tie(0, 1, 0, 1.0)]) == [0, 0]
