@@ -14,7 +14,7 @@ from tracegraph.draw.items import Section
 from tracegraph.draw.orient import standings
 from tracegraph.draw.place import Spacing, arrange
 from tracegraph.draw.route import Terminals, route
-from tracegraph.draw.shapes import Box, Grid, Text, Tone, around
+from tracegraph.draw.shapes import Box, Grid, Side, Text, Tone, around
 from tracegraph.draw.sorting import sorted_sides
 from tracegraph.draw.symbols.sides import Sides
 from tracegraph.draw.text import cut
@@ -196,10 +196,21 @@ def walls_of(drawn: Iterable[Drawn], ports: Iterable[Port]) -> list[Box]:
     """Return what no wire may touch: bodies, texts, rails and flags."""
     found = []
     for one in drawn:
-        found.append(one.body)
+        found.append(_between_legs(one))
         found += [text_box(text).grown(0.15) for text in one.texts]
     found += [port.box.grown(0.15) for port in ports]
     return found
+
+
+def _between_legs(one: Drawn) -> Box:
+    """Return a body without the rows of its upper and lower pins: wires leave there."""
+    tops = [leg.at[1] + EDGE for leg in one.legs if leg.side is Side.UP]
+    feet = [leg.at[1] - EDGE for leg in one.legs if leg.side is Side.DOWN]
+    top, bottom = max((one.body.top, *tops)), min((one.body.bottom, *feet))
+    return one.body._replace(top=top, bottom=bottom) if top < bottom else one.body
+
+
+EDGE = 0.1
 
 
 def leads_of(
