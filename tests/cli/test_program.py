@@ -173,7 +173,12 @@ def test_a_person_may_stop_it(run: Run, monkeypatch: pytest.MonkeyPatch) -> None
         signal.raise_signal(signal.SIGINT)
 
     monkeypatch.setattr("tracegraph.cli.value.readings_of", stop)
-    done = run("value", "103")
+    # A shell that starts the tests in the background has SIGINT ignored.
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    try:
+        done = run("value", "103")
+    finally:
+        signal.signal(signal.SIGINT, before)
     assert (done.code, done.out, done.err) == (130, "", "")
 
 
