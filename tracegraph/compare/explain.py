@@ -1,0 +1,192 @@
+"""From a match to its differences, in the order in which they can be applied."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from types import MappingProxyType
+
+from tracegraph.compare.board import LEAK
+from tracegraph.compare.comparison import Difference, DifferenceKind
+from tracegraph.compare.likeness import other_kind, other_values, pin_names
+from tracegraph.compare.match import Fit, Match
+from tracegraph.compare.netsteps import NetSteps, Step
+from tracegraph.compare.tally import Chunk
+from tracegraph.compare.wording import (
+    kind_words,
+    line_of,
+    listed,
+    turned_words,
+    value_words,
+)
+from tracegraph.stage.change import Add, Become, Change, Permute, Remove, Tie, Vary
+from tracegraph.stage.part import Part
+
+Differences = tuple[Difference, ...]
+
+
+def explain(
+    match: Match, steps: NetSteps, together: frozenset[Chunk] = frozenset()
+) -> Differences:
+    """Return every difference of a match.
+
+    Args:
+        match: The match.
+        steps: Its steps over nets.
+        together: Pairs of pins that are told as broken off and joined, not as moved.
+    """
+    fits = sorted(match.fits.items())
+    return (
+        *(one for r, fit in fits for one in _of_parts(match, r, fit)),
+        *(_of_step(match, steps, step) for step in steps.steps(together)),
+        *_extra(match, steps),
+        *_absent(match),
+    )
+
+
+def _parts(match: Match, r: int, fit: Fit) -> tuple[Part, Part]:
+    ground = match.ground
+    return ground.reference.pieces[r].part, ground.traced.pieces[fit.traced].part
+
+
+def _of_parts(match: Match, r: int, fit: Fit) -> Iterator[Difference]:
+    old, new = _parts(match, r, fit)
+    pads = pin_names(old, new)
+    turn = {b: pads[a] for a, b in fit.way.pins if b != pads[a]}
+    if other_kind(old, new):
+        changes = _other(old, new, {} if fit.way.turned else turn)
+        yield _between(DifferenceKind.KIND, old, new, changes, kind_words(new, old))
+    elif symbols := other_values(old, new):
+        varied = tuple(Vary(old.ref, one, new.given[one]) for one in symbols)
+        words = value_words(new, old, symbols)
+        yield _between(DifferenceKind.VALUE, old, new, varied, words)
+    if fit.way.turned:
+        kind = DifferenceKind.REVERSED if len(turn) == 2 == len(old.kind.pins) else None
+        permute = (Permute(old.ref, MappingProxyType(turn)),)
+        words = turned_words(new, old, turn.items())
+        yield _between(kind or DifferenceKind.SWAPPED, old, new, permute, words)
+
+
+def _between(
+    kind: DifferenceKind, old: Part, new: Part, changes: tuple[Change, ...], words: str
+) -> Difference:
+    return Difference(kind, changes, words, new.ref, old.ref, new.written, old.written)
+
+
+def _other(old: Part, new: Part, turn: Mapping[str, str]) -> tuple[Change, ...]:
+    """Return the changes that put a part of another kind on the same pads."""
+    if old.kind is new.kind or new.variant:
+        names = pin_names(old, new)
+        pins = {names[pin]: net for pin, net in old.pins.items() if pin in names}
+        there = replace(new, ref=old.ref, channel=old.channel)
+        changes: tuple[Change, ...] = (Remove(old.ref), Add(there.with_pins(pins)))
+    else:
+        kept = {s: q for s, q in new.given.items() if s in new.kind.parameters}
+        changes = (Become(old.ref, new.kind.word, MappingProxyType(kept)),)
+    return (
+        (*changes, Permute(old.ref, MappingProxyType(dict(turn)))) if turn else changes
+    )
+
+
+def _of_step(match: Match, steps: NetSteps, step: Step) -> Difference:
+    here = step.chunk[1]
+    reference = " ".join(dict.fromkeys(filter(None, (step.chunk[0], step.host))))
+    parts = [match.ground.traced.stage.part(pin.new.part) for pin in step.pins[:1]]
+    olds = [match.ground.reference.stage.part(pin.old.part) for pin in step.pins[:1]]
+    return Difference(
+        DifferenceKind(step.act),
+        step.changes,
+        _step_words(steps, step),
+        str(step.pins[0].new) if step.act == "moved" else here,
+        str(step.pins[0].old) if step.act == "moved" else reference,
+        parts[0].written if parts and parts[0] else None,
+        olds[0].written if olds and olds[0] else None,
+    )
+
+
+def _step_words(steps: NetSteps, step: Step) -> str:
+    net, here = step.chunk
+    pins = [pin.new for pin in step.pins]
+    if step.act == "moved":
+        return f"{pins[0]} is on {here} here, on {net} in the reference"
+    if step.act == "broken":
+        if len(pins) == 1:
+            return f"{pins[0]} is off {net} here"
+        if not pins:
+            return f"{net} is broken here: nothing of it is left on {here}"
+        return f"{net} is broken here: {listed(pins)} stand apart"
+    alone = steps.home.get(net, step.chunk) != step.chunk
+    name = str(pins[0]) if alone and pins else net
+    also = "" if here in (name, step.host) else f", as {here}"
+    return f"{name} and {step.host} are joined here{also}"
+
+
+def _extra(match: Match, steps: NetSteps) -> Iterator[Difference]:
+    fresh: dict[str, str] = {}
+    for t in match.extra():
+        part = match.ground.traced.pieces[t].part
+        ref = _free_name(match, part.ref)
+        pins = {
+            pin: _net_for(match, steps, fresh, t, pin, f"{ref}.{pin}")
+            for pin in part.pins
+        }
+        told = _extra_leak if part.kind is LEAK else _extra_part
+        yield told(part, ref, pins)
+
+
+def _extra_part(part: Part, ref: str, pins: Mapping[str, str]) -> Difference:
+    add = Add(replace(part, ref=ref, channel="").with_pins(pins))
+    words = f"{part.ref} is extra: the reference has no such part"
+    kind = DifferenceKind.EXTRA
+    return Difference(kind, (add,), words, part.ref, traced_span=part.written)
+
+
+def _extra_leak(part: Part, _ref: str, pins: Mapping[str, str]) -> Difference:
+    a, b = part.pins.values()
+    ohms = part.quantity("r").typical or 0.0
+    tie = Tie(pins["1"], pins["2"], ohms)
+    words = f"{a} and {b} are joined here through {ohms:g} ohm"
+    kind = DifferenceKind.BRIDGED
+    return Difference(kind, (tie,), words, f"{a} {b}", traced_span=part.written)
+
+
+def _free_name(match: Match, ref: str) -> str:
+    """Return a designator that is free on the reference."""
+    before = match.ground.reference.stage.part(ref)
+    while before and before.fitted:
+        ref += "x"
+        before = match.ground.reference.stage.part(ref)
+    return ref
+
+
+def _net_for(
+    match: Match, steps: NetSteps, fresh: dict[str, str], t: int, pin: str, own: str
+) -> str:
+    """Return what the net of an extra part's pin is called on the reference."""
+    net = match.ground.traced.pieces[t].pins.get(pin)
+    if net is None:
+        return own
+    return steps.net_there(net) or fresh.setdefault(net, own)
+
+
+def _absent(match: Match) -> Iterator[Difference]:
+    for r in match.absent():
+        part = match.ground.reference.pieces[r].part
+        if part.kind is LEAK:
+            words = f"the {part.ref} of the reference is not here"
+            kind = DifferenceKind.BROKEN
+            yield Difference(kind, (), words, "", part.ref, None, part.written)
+        else:
+            yield _missing(match, part)
+
+
+def _missing(match: Match, part: Part) -> Difference:
+    pads = match.ground.traced.stage.part(part.ref)
+    empty = pads is not None and not pads.fitted
+    return Difference(
+        DifferenceKind.ABSENT,
+        (Remove(part.ref),),
+        f"{part.ref} is missing{line_of(part.written)}",
+        part.ref if empty else "",
+        part.ref,
+        pads.written if pads and empty else None,
+        part.written,
+    )

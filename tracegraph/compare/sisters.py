@@ -1,0 +1,85 @@
+"""Two channels of one section as two sections, to be compared with each other."""
+
+from dataclasses import replace
+
+from tracegraph.compare.board import Board, board_of
+from tracegraph.compare.compare import CompareError, compare_boards
+from tracegraph.compare.comparison import Comparison
+from tracegraph.stage.meaning.channels import sister_net
+from tracegraph.stage.stage import Channel, Stage
+
+
+def sisters(stage: Stage, one: str, other: str) -> Comparison:
+    """Return how a channel of a section differs from its sister.
+
+    Nets that both use are the same net. The parts are found by their places, whether
+    the channel was written out or `like` its sister.
+
+    Args:
+        stage: The section.
+        one: The channel that is compared, as a traced section.
+        other: Its sister, as the reference.
+
+    Raises:
+        CompareError: The section has no such channel.
+    """
+    traced, reference = find_channel(stage, one), find_channel(stage, other)
+    new, old = channel_of(stage, traced), channel_of(stage, reference)
+    lawful = {ref.lower() for ref in (*traced.lawful, *reference.lawful)}
+    boards = board_of(new), board_of(old)
+    return compare_boards(
+        *boards,
+        [],
+        (*_shared(*boards), *_inputs(boards, traced.name, reference.name)),
+        frozenset(ref.split(".", 1)[0] for ref in lawful),
+    )
+
+
+def find_channel(stage: Stage, name: str) -> Channel:
+    """Return the channel of that name, in any case.
+
+    Raises:
+        CompareError: The section has no such channel.
+    """
+    for channel in stage.channels:
+        if channel.name.lower() == name.lower():
+            return channel
+    known = ", ".join(channel.name for channel in stage.channels) or "none"
+    raise CompareError(f"there is no channel {name} in this section; channels: {known}")
+
+
+def channel_of(stage: Stage, channel: Channel) -> Stage:
+    """Return the parts of one channel as a section of their own."""
+    wanted = channel.name.lower()
+    parts = tuple(part for part in stage.parts if part.channel.lower() == wanted)
+    nets = {net for part in parts for net in part.pins.values()}
+    return replace(
+        stage,
+        title=f"channel {channel.name}",
+        parts=parts,
+        inputs=tuple(one for one in stage.inputs if one.net in nets),
+        links=tuple(one for one in stage.links if one.a in nets or one.b in nets),
+        rests=(),
+        breaks=(),
+        untraced=tuple(net for net in stage.untraced if net in nets),
+        channels=(),
+        log=(),
+    )
+
+
+def _shared(new: Board, old: Board) -> list[tuple[str, str]]:
+    """Return the nets that both channels use."""
+    return [(net, net) for net in old.on if net in new.on]
+
+
+def _inputs(
+    boards: tuple[Board, Board], name: str, sister: str
+) -> list[tuple[str, str]]:
+    """Return pairs of inputs that are called alike but for the channel's name."""
+    new, old = boards
+    here = {one.net.lower(): one.net for one in new.stage.inputs}
+    pairs = (
+        (one.net, here.get(sister_net(one.net, sister, name).lower()))
+        for one in old.stage.inputs
+    )
+    return [(old.joined[a], new.joined[b]) for a, b in pairs if b]
