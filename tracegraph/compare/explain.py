@@ -1,4 +1,9 @@
-"""From a match to its differences, in the order in which they can be applied."""
+"""From a match to its differences.
+
+They come in the order in which they can be applied: nets are altered while the parts
+on them are still the reference's, then parts are turned and replaced. Each can be
+applied by itself, too.
+"""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
@@ -34,12 +39,19 @@ def explain(
         together: Pairs of pins that are told as broken off and joined, not as moved.
     """
     fits = sorted(match.fits.items())
+    own = [one for r, fit in fits for one in _of_parts(match, r, fit)]
     return (
-        *(one for r, fit in fits for one in _of_parts(match, r, fit)),
+        *(one for one in own if _replaces(one)),
         *(_of_step(match, steps, step) for step in steps.steps(together)),
         *_extra(match, steps),
+        *(one for one in own if not _replaces(one)),
         *_absent(match),
     )
+
+
+def _replaces(difference: Difference) -> bool:
+    """Return whether it puts in a part by the nets that the reference has it on."""
+    return any(isinstance(change, Add) for change in difference.changes)
 
 
 def _parts(match: Match, r: int, fit: Fit) -> tuple[Part, Part]:
@@ -73,11 +85,9 @@ def _between(
 
 def _other(old: Part, new: Part, turn: Mapping[str, str]) -> tuple[Change, ...]:
     """Return the changes that put a part of another kind on the same pads."""
-    if old.kind is new.kind or new.variant:
-        names = pin_names(old, new)
-        pins = {names[pin]: net for pin, net in old.pins.items() if pin in names}
+    if old.kind is new.kind:
         there = replace(new, ref=old.ref, channel=old.channel)
-        changes: tuple[Change, ...] = (Remove(old.ref), Add(there.with_pins(pins)))
+        changes: tuple[Change, ...] = (Remove(old.ref), Add(there.with_pins(old.pins)))
     else:
         kept = {s: q for s, q in new.given.items() if s in new.kind.parameters}
         changes = (Become(old.ref, new.kind.word, MappingProxyType(kept)),)

@@ -14,7 +14,7 @@ from tracegraph.stage.part import Pin
 
 
 class Laid(NamedTuple):
-    """A pin of the reference, as changes name it, with the traced pin laid on it."""
+    """A pin of the reference with the traced pin laid on it."""
 
     old: Pin
     new: Pin
@@ -156,9 +156,6 @@ def _chunks(match: Match) -> Mapping[Chunk, tuple[Laid, ...]]:
 
 
 def _laid(match: Match, r: int, fit: Fit, pins: tuple[str, str]) -> Laid:
-    """Return a pin under the name that it has once parts are changed and turned."""
     old = match.ground.reference.pieces[r].part
     new = match.ground.traced.pieces[fit.traced].part
-    renamed = fit.way.turned or old.kind is not new.kind
-    name = pins[1] if renamed else pins[0]
-    return Laid(Pin(old.ref, name), Pin(new.ref, pins[1]), old.pins[pins[0]])
+    return Laid(Pin(old.ref, pins[0]), Pin(new.ref, pins[1]), old.pins[pins[0]])
