@@ -4,11 +4,12 @@ from collections.abc import Iterator, Mapping
 from itertools import combinations
 from types import MappingProxyType
 
+from tracegraph.compare.bettering import Whole, set_to
 from tracegraph.compare.board import Board, board_of
 from tracegraph.compare.comparison import Comparison, Difference, DifferenceKind
 from tracegraph.compare.explain import Differences, explain
 from tracegraph.compare.match import Ground, Match, Rules
-from tracegraph.compare.matching import Matched, Whole, least, set_to
+from tracegraph.compare.matching import Matched, least
 from tracegraph.compare.netsteps import NetSteps
 from tracegraph.compare.remarks import remarks
 from tracegraph.compare.spread import named_alike

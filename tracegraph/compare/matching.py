@@ -3,15 +3,26 @@
 from collections.abc import Iterable
 from typing import NamedTuple
 
+from tracegraph.compare.bettering import (
+    Whole,
+    better,
+    laid,
+    limping_parts,
+    restore,
+    set_to,
+)
+from tracegraph.compare.board import Board
 from tracegraph.compare.exact import Fits, search
-from tracegraph.compare.match import Fit, Ground, Match
+from tracegraph.compare.match import Ground, Match
+from tracegraph.compare.sight import Sight
 from tracegraph.compare.spread import by_name, spread
 
 _SMALL = 12  # parts up to which every match is looked at
 _LOOKS = 40_000
 _PASSES = 6
-
-Whole = dict[int, Fit]
+_TRIES = 16  # neighbourhoods that are matched afresh
+_FEW = 4  # other places that are tried for a part
+_HUB = 14  # pins from which a net makes no neighbours
 
 
 class Matched(NamedTuple):
@@ -30,136 +41,117 @@ class Matched(NamedTuple):
 
 def least(ground: Ground) -> Matched:
     """Return the least match of two boards."""
-    match = Match(ground)
+    match, sight = Match(ground), Sight(ground)
     by_name(ground, match)
-    spread(ground, match)
-    _better(match)
+    spread(match, sight)
+    better(match)
     old, new = len(ground.reference.pieces), len(ground.traced.pieces)
-    every = max(old, new) <= _SMALL
-    wholes: tuple[Whole, ...] = ()
-    proven = False
+    if max(old, new) <= _SMALL:
+        found = search(match, range(old), range(new), _LOOKS)
+        others = _settled(match, found.cost, _wholes(match, found.found, range(old)))
+        return Matched(match, others, found.proven)
     for _ in range(_PASSES):
-        parts = (list(range(old)), list(range(new))) if every else _limping(match)
-        found = search(match, *parts, _LOOKS)
-        wholes = _wholes(match, found.found, parts[0])
-        proven = every and found.proven
-        if found.cost >= match.cost():
-            break
-        set_to(match, wholes[0])
-        if every:
-            break
-        _better(match)
-    return Matched(match, wholes, proven)
+        before = match.cost()
+        others = _searched(match)
+        if match.cost() == before and not _afresh(match, sight):
+            return Matched(match, others, proven=False)
+        better(match)
+    return Matched(match, _searched(match), proven=False)
+
+
+def _searched(match: Match) -> tuple[Whole, ...]:
+    """Search where it limps; return other matches that cost as much."""
+    olds, news = _limping(match)
+    found = search(match, olds, news, _LOOKS)
+    return _settled(match, found.cost, _wholes(match, found.found, olds))
+
+
+def _settled(match: Match, cost: int, wholes: tuple[Whole, ...]) -> tuple[Whole, ...]:
+    """Make a match the first of these where that is better; return the others."""
+    if cost >= match.cost():
+        return wholes
+    set_to(match, wholes[0])
+    return wholes[1:]
 
 
 def _wholes(match: Match, others: list[Fits], olds: Iterable[int]) -> tuple[Whole, ...]:
-    kept = {r: fit for r, fit in match.fits.items() if r not in set(olds)}
+    searched = set(olds)
+    kept = {r: fit for r, fit in match.fits.items() if r not in searched}
     wholes = ({**kept, **dict(fits)} for fits in others)
     return tuple(one for one in wholes if one != match.fits)
 
 
-def _better(match: Match) -> None:
-    """Better a match by single exchanges until none helps."""
-    for _ in range(_PASSES):
-        before = match.cost()
-        for r in _limping_parts(match):
-            _exchange(match, r)
-        for t in match.extra():
-            _claim(match, t)
-        if match.cost() >= before:
-            return
+def _afresh(match: Match, sight: Sight) -> bool:
+    """Match a limping part and all around it afresh, elsewhere; return if it helps."""
+    cost, before = match.cost(), dict(match.fits)
+    for r, t in _elsewhere(match)[:_TRIES]:
+        _cleared(match, {r, *_owners(match, t)}, t)
+        found = match.best(r, t)
+        if found:
+            match.put(r, found[1])
+        spread(match, sight)
+        better(match)
+        if match.cost() < cost:
+            return True
+        set_to(match, before)
+    return False
 
 
-def _limping_parts(match: Match) -> list[int]:
-    """Return the parts of the reference that are absent or cost something where they are."""
-    return [r for r in range(len(match.ground.reference.pieces)) if _limps(match, r)]
+def _elsewhere(match: Match) -> list[tuple[int, int]]:
+    """Return limping parts with other traced ones alike, of few alike the first."""
+    ground = match.ground
+    found: list[tuple[int, int, int]] = []
+    for r in limping_parts(match):
+        here = match.fits.get(r)
+        alike = [
+            t
+            for t in range(len(ground.traced.pieces))
+            if (not here or t != here.traced) and ground.own(r, t) == 0
+        ]
+        if len(alike) <= _FEW:
+            found += [(len(alike), r, t) for t in alike if ground.ways(r, t)]
+    return [(r, t) for _, r, t in sorted(found)]
 
 
-def _limps(match: Match, r: int) -> bool:
-    if r not in match.fits:
-        return True
-    cost = match.matched_cost()
-    fit = match.take(r)
-    limps = match.matched_cost() < cost
-    match.put(r, fit)
-    return limps
+def _owners(match: Match, t: int) -> tuple[int, ...]:
+    return (match.owner[t],) if t in match.owner else ()
 
 
-def _exchange(match: Match, r: int) -> None:
-    """Lay a part where it costs least, exchanging it with the part that is there."""
-    cost, best = match.cost(), dict(match.fits)
-    for t in range(len(match.ground.traced.pieces)):
-        if not match.ground.ways(r, t):
-            continue
-        changed = _laid(match, r, t)
-        now = match.cost()
-        if now < cost:
-            cost, best = now, dict(match.fits)
-        _restore(match, changed)
-    set_to(match, best)
+def _cleared(match: Match, olds: set[int], t: int) -> None:
+    """Take off these parts, and what hangs on nets of theirs that are no hubs."""
+    reference, traced = match.ground.reference, match.ground.traced
+    near = _beside(reference, olds)
+    far = _beside(reference, near)
+    claimed = {match.owner[k] for k in _beside(traced, {t}) if k in match.owner}
+    for r in sorted({*far, *claimed}):
+        if r in match.fits:
+            match.take(r)
 
 
-def _claim(match: Match, t: int) -> None:
-    """Give a traced part that is left over to the part it fits best, if that helps."""
-    cost, best = match.cost(), dict(match.fits)
-    for r in range(len(match.ground.reference.pieces)):
-        if match.ground.ways(r, t):
-            changed = _laid(match, r, t)
-            now = match.cost()
-            if now < cost:
-                cost, best = now, dict(match.fits)
-            _restore(match, changed)
-    set_to(match, best)
-
-
-Changed = dict[int, Fit | None]
-
-
-def _laid(match: Match, r: int, t: int) -> Changed:
-    """Lay a part on a traced one; who was there gets its place. Return how it was."""
-    other = match.owner.get(t, r)
-    before: Changed = {one: match.fits.get(one) for one in (r, other)}
-    for one, fit in before.items():
-        if fit:
-            match.take(one)
-    old = before[r]
-    _lay(match, r, t)
-    if other != r and old:
-        _lay(match, other, old.traced)
-    return before
-
-
-def _lay(match: Match, r: int, t: int) -> None:
-    found = match.best(r, t)
-    if found:
-        match.put(r, found[1])
-
-
-def _restore(match: Match, before: Changed) -> None:
-    for one in before:
-        if one in match.fits:
-            match.take(one)
-    for one, fit in before.items():
-        if fit:
-            match.put(one, fit)
-
-
-def set_to(match: Match, fits: Whole) -> None:
-    """Make a match be this one."""
-    changed = [r for r in {*match.fits, *fits} if match.fits.get(r) != fits.get(r)]
-    _restore(match, {r: fits.get(r) for r in changed})
+def _beside(board: Board, pieces: set[int]) -> set[int]:
+    """Return these pieces and those on their nets."""
+    nets = {net for k in pieces for net in board.pieces[k].pins.values()}
+    beside = {k for net in nets if len(board.on[net]) < _HUB for k in board.on[net]}
+    return beside | pieces
 
 
 def _limping(match: Match) -> tuple[list[int], list[int]]:
     """Return the parts to search together: those that limp, then their rivals."""
-    limping = _limping_parts(match)
+    limping = limping_parts(match)
     extra = match.extra()
     olds = sorted(limping, key=lambda r: (r in match.fits, -_own_cost(match, r)))
     rivals = [r for one in olds[:_SMALL] for r in _rivals(match, one)]
     rivals += [r for t in extra[:_SMALL] for r in _claimants(match, t)]
-    olds = list(dict.fromkeys([*olds, *rivals]))[:_SMALL]
+    olds = list(dict.fromkeys([*olds, *rivals, *_mixed(match)]))[:_SMALL]
     news = [match.fits[r].traced for r in olds if r in match.fits]
     return olds, [*news, *extra[:_SMALL]]
+
+
+def _mixed(match: Match) -> list[int]:
+    """Return the parts with pins in small chunks of nets that are not simply one."""
+    small = {chunk for chunk, weight in match.tally.mixed().items() if weight < _FEW}
+    fits = match.fits.items()
+    return [r for r, fit in fits if not small.isdisjoint(fit.way.nets)]
 
 
 def _own_cost(match: Match, r: int) -> int:
@@ -173,10 +165,10 @@ def _rivals(match: Match, r: int) -> list[int]:
     found = []
     for other, fit in list(match.fits.items()):
         if other != r and match.ground.ways(r, fit.traced):
-            before = _laid(match, r, fit.traced)
+            before = laid(match, r, fit.traced)
             if match.cost() <= cost:
                 found.append(other)
-            _restore(match, before)
+            restore(match, before)
     return found
 
 
@@ -186,8 +178,8 @@ def _claimants(match: Match, t: int) -> list[int]:
     found = []
     for r in range(len(match.ground.reference.pieces)):
         if match.ground.ways(r, t):
-            before = _laid(match, r, t)
+            before = laid(match, r, t)
             if match.cost() <= cost:
                 found.append(r)
-            _restore(match, before)
+            restore(match, before)
     return found

@@ -1,29 +1,23 @@
 """A first match that spreads from what is certain: anchors, odd parts, neighbours."""
 
-from collections import Counter
 from heapq import heappop, heappush
 
 from tracegraph.compare.board import Piece
-from tracegraph.compare.colours import Colours, colours
 from tracegraph.compare.likeness import Way
 from tracegraph.compare.match import STEP, Fit, Ground, Match
+from tracegraph.compare.sight import Sight
 
 _HUB = 14  # pins from which a net tells no neighbours
 
 
-def spread(ground: Ground, match: Match) -> None:
+def spread(match: Match, sight: Sight) -> None:
     """Match more parts, the surest first; every match makes its neighbours surer."""
-    _Spreading(ground, match).run()
+    _Spreading(match, sight).run()
 
 
 class _Spreading:
-    def __init__(self, ground: Ground, match: Match) -> None:
-        self.ground, self.match = ground, match
-        rows = {a: k for k, (a, _) in enumerate(ground.anchored)}
-        columns = {b: k for k, (_, b) in enumerate(ground.anchored)}
-        self.old = colours(ground.reference, rows)
-        self.new = colours(ground.traced, columns)
-        self.lone = _lone(self.old) & _lone(self.new)
+    def __init__(self, match: Match, sight: Sight) -> None:
+        self.ground, self.match, self.sight = match.ground, match, sight
         self.heap: list[tuple[float, int, int]] = []
 
     def run(self) -> None:
@@ -68,34 +62,16 @@ class _Spreading:
         if found[1] is None:
             return found
         own = 1.5 * self.ground.own(r, t) / STEP
-        return found[0] + self.sight(r, t) - own, found[1]
+        return found[0] + self.sight.part(r, t) - own, found[1]
 
     def pin_score(self, a: str, b: str) -> float:
         row, column = self.match.tally.rows.get(a), self.match.tally.columns.get(b)
         if not row and not column:
-            return 0.25
+            return self.sight.net(a, b)
         if row and column and b in row:
             most = row[b] >= max(row.values()) and column[a] >= max(column.values())
             return 2.0 if most else 0.5
         return -1.0 if row and column else -0.5
-
-    def sight(self, r: int, t: int) -> float:
-        """Return how far around the two are alike, more if nothing else is."""
-        score = 0.0
-        for depth, (old, new) in enumerate(zip(self.old, self.new, strict=True)):
-            if old[r] != new[t]:
-                break
-            score = 0.2 * depth + (0.5 if (depth, old[r]) in self.lone else 0.0)
-        return score
-
-
-def _lone(found: Colours) -> set[tuple[int, int]]:
-    return {
-        (depth, colour)
-        for depth, each in enumerate(found)
-        for colour, count in Counter(each.values()).items()
-        if count == 1
-    }
 
 
 def by_name(ground: Ground, match: Match) -> None:
