@@ -1,0 +1,116 @@
+"""What stands around a part: who else is on its nets, and with which pin."""
+
+from collections.abc import Collection, Iterator, Mapping
+from functools import cached_property
+from types import MappingProxyType
+
+from tracegraph.compare.jobs import job_of, shunted
+from tracegraph.stage.part import Part
+from tracegraph.stage.stage import Stage
+
+GATED = frozenset({"power switch", "pfet"})
+BIPOLAR = frozenset({"npn", "pnp"})
+NO_NAMES: Mapping[str, str] = MappingProxyType({})
+
+
+class Around:
+    """A section, asked who is where; what it says carries the names of another one."""
+
+    def __init__(self, stage: Stage, names: Mapping[str, str] = NO_NAMES) -> None:
+        """Take a section, and how its parts and nets are to be called."""
+        self.stage = stage
+        self.names = names
+
+    def called(self, name: str) -> str:
+        """Return how a part or net is called."""
+        return self.names.get(name, name)
+
+    @cached_property
+    def grounds(self) -> frozenset[str]:
+        """The grounds."""
+        return frozenset(one.net for one in self.stage.grounds)
+
+    @cached_property
+    def rails(self) -> frozenset[str]:
+        """The rails."""
+        return frozenset(one.net for one in self.stage.rails)
+
+    @cached_property
+    def returns(self) -> frozenset[str]:
+        """What rails stand on: the grounds, and nets that float."""
+        return self.grounds | {one.over for one in self.stage.rails}
+
+    @cached_property
+    def inputs(self) -> frozenset[str]:
+        """Nets that a controller drives."""
+        return frozenset(one.net for one in self.stage.inputs)
+
+    @cached_property
+    def _shunted(self) -> Mapping[str, str]:
+        return shunted(self.stage)
+
+    def behind(self, net: str) -> str:
+        """Return the net that this one is but a shunt away from, or itself."""
+        return self._shunted.get(net, net)
+
+    def on(self, net: str, part: Part) -> Iterator[tuple[Part, str]]:
+        """Yield the other parts on a net that are fitted, each with its pin."""
+        for pin in self.stage.nets.get(net, ()):
+            other = self.stage.part(pin.part)
+            if other and other.fitted and other.ref != part.ref:
+                yield other, pin.name
+
+    def at(
+        self, net: str, part: Part, jobs: Collection[str], pins: Collection[str] = ()
+    ) -> Part | None:
+        """Return another part of these jobs that has one of these pins on a net."""
+        for other, pin in self.on(net, part):
+            if job_of(other) in jobs and (not pins or pin in pins):
+                return other
+        return None
+
+    def beside(self, part: Part, jobs: Collection[str]) -> Part | None:
+        """Return another part of these jobs on both nets of a part."""
+        a, b = ends(part)
+        for other, _ in self.on(a, part):
+            if job_of(other) in jobs and b in other.pins.values():
+                return other
+        return None
+
+    def gated(self, net: str, part: Part) -> Part | None:
+        """Return the power device whose gate is on a net."""
+        return self.at(net, part, GATED, ("g",))
+
+    def alone_with(self, net: str, part: Part) -> Part | None:
+        """Return the only other part on a net that nothing else is on."""
+        if net in self.grounds | self.rails | self.inputs:
+            return None
+        others = list(self.on(net, part))
+        return others[0][0] if len(others) == 1 else None
+
+    def far(self, part: Part, net: str) -> str:
+        """Return the other end of a part with two."""
+        a, b = ends(part)
+        return b if a == net else a
+
+
+def ends(part: Part) -> tuple[str, str]:
+    """Return the nets of a part with two pins."""
+    a, b = tuple(part.pins.values())[:2]
+    return a, b
+
+
+def both_ways(part: Part) -> tuple[tuple[str, str], tuple[str, str]]:
+    """Return the nets of a part with two pins, either way round."""
+    a, b = ends(part)
+    return (a, b), (b, a)
+
+
+def source_of(part: Part) -> str:
+    """Return the net of a power device's or transistor's source or emitter."""
+    return part.pins.get("s", part.pins.get("e", ""))
+
+
+def drain_of(part: Part) -> str:
+    """Return the net of a power device's or transistor's drain or collector."""
+    return part.pins.get("d", part.pins.get("c", ""))
