@@ -11,8 +11,8 @@ from typing import NamedTuple
 import networkx as nx
 
 from tracegraph.compare.board import board_of
-from tracegraph.compare.comparison import Comparison, Difference, DifferenceKind
 from tracegraph.compare.compare import compare
+from tracegraph.compare.comparison import Comparison, Difference, DifferenceKind
 from tracegraph.compare.likeness import alike, other_values
 from tracegraph.quantity import Quantity, exact
 from tracegraph.stage.alter import apply

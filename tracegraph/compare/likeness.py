@@ -97,44 +97,50 @@ def alike(part: Part) -> dict[str, str]:
     return {name: roles.get(name) or name for name in part.pins}
 
 
-def ways(old: Piece, new: Piece, *, turns: bool = True) -> tuple[Way, ...]:
-    """Return the ways to lay a part's pins on another's, straight ones first.
+class Layout(NamedTuple):
+    """One way to lay pins on pins, whatever nets they are on; see `Way`."""
 
-    Ways that come to the same nets are one. Parts of more than four pins are turned
-    by single exchanges only; `turned_to_fit` has the rest.
+    pins: tuple[tuple[str, str], ...]
+    turned: bool
+
+
+def sort_of(piece: Piece) -> tuple[object, ...]:
+    """Return what decides the layouts of a part: parts of one sort share them."""
+    part = piece.part
+    return part.kind.word, tuple(piece.pins), part.pinout, TWO_WAY in part.variant
+
+
+def layouts(old: Piece, new: Piece, *, turns: bool = True) -> tuple[Layout, ...]:
+    """Return the ways to lay a part's pins on another's.
+
+    Parts of more than four pins are turned by exchanges of two only.
     """
     names = pin_names(old.part, new.part)
     pads = [(a, b) for a, b in names.items() if a in old.pins and b in new.pins]
-    found: dict[tuple[tuple[str, str], ...], Way] = {}
-    for targets in _orders([b for _, b in pads], turns=turns):
-        way = way_of(
-            old, new, tuple((a, b) for (a, _), b in zip(pads, targets, strict=True))
-        )
-        key = tuple(sorted(way.nets))
-        if way.turned and (not turns or key in found):
-            continue
-        if key not in found or found[key].turned:
-            found[key] = way
-    return tuple(sorted(found.values(), key=lambda way: way.turned))
-
-
-def way_of(old: Piece, new: Piece, pins: tuple[tuple[str, str], ...]) -> Way:
-    """Return these pairs of pins with their nets, and whether they are turned."""
-    nets = tuple((old.pins[a], new.pins[b]) for a, b in pins)
-    names = pin_names(old.part, new.part)
     before, after = alike(old.part), alike(new.part)
-    turned = any(
-        before[a] != before[_source(names, b)] and after[names[a]] != after[b]
-        for a, b in pins
-    )
-    return Way(pins, nets, turned)
+    source = {b: a for a, b in pads}
+    found = []
+    for targets in _orders([b for _, b in pads]):
+        pins = tuple((a, b) for (a, _), b in zip(pads, targets, strict=True))
+        turned = any(
+            before[a] != before[source[b]] and after[names[a]] != after[b]
+            for a, b in pins
+        )
+        if turns or not turned:
+            found.append(Layout(pins, turned))
+    return tuple(sorted(found, key=lambda one: one.turned))
 
 
-def _source(names: Mapping[str, str], pin: str) -> str:
-    return next(a for a, b in names.items() if b == pin)
+def ways(old: Piece, new: Piece, choices: tuple[Layout, ...]) -> tuple[Way, ...]:
+    """Return the layouts with their nets; those that come to the same nets are one."""
+    found: dict[tuple[tuple[str, str], ...], Way] = {}
+    for pins, turned in choices:
+        nets = tuple([(old.pins[a], new.pins[b]) for a, b in pins])
+        found.setdefault(tuple(sorted(nets)), Way(pins, nets, turned))
+    return tuple(found.values())
 
 
-def _orders(pins: list[str], *, turns: bool) -> Iterator[tuple[str, ...]]:
+def _orders(pins: list[str]) -> Iterator[tuple[str, ...]]:
     if len(pins) <= _MOST_TURNED:
         yield from permutations(pins)
         return

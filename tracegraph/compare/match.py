@@ -4,8 +4,16 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from tracegraph.compare.anchors import Pairs, anchors
-from tracegraph.compare.board import Board
-from tracegraph.compare.likeness import Way, can_become, own_steps, ways
+from tracegraph.compare.board import Board, Piece
+from tracegraph.compare.likeness import (
+    Layout,
+    Way,
+    can_become,
+    layouts,
+    own_steps,
+    sort_of,
+    ways,
+)
 from tracegraph.compare.tally import Tally
 
 STEP = 100
@@ -55,6 +63,7 @@ class Ground:
         self.same = dict(same)
         self._told = frozenset(self.same.values())
         self._ways: dict[tuple[int, int], tuple[Way, ...]] = {}
+        self._layouts: dict[object, tuple[Layout, ...]] = {}
         self._own: dict[tuple[int, int], int] = {}
 
     def ways(self, r: int, t: int) -> tuple[Way, ...]:
@@ -63,9 +72,15 @@ class Ground:
             old, new = self.reference.pieces[r], self.traced.pieces[t]
             told = self.same.get(r, t) == t and (r in self.same or t not in self._told)
             fits = told and can_become(old.part, new.part)
-            found = ways(old, new, turns=self.rules.turns) if fits else ()
+            found = ways(old, new, self._layouts_of(old, new)) if fits else ()
             self._ways[r, t] = found
         return self._ways[r, t]
+
+    def _layouts_of(self, old: Piece, new: Piece) -> tuple[Layout, ...]:
+        key = sort_of(old), sort_of(new)
+        if key not in self._layouts:
+            self._layouts[key] = layouts(old, new, turns=self.rules.turns)
+        return self._layouts[key]
 
     def own(self, r: int, t: int) -> int:
         """Return what kind, value and designator cost."""

@@ -24,6 +24,10 @@ class Sight:
         self.around_new = _around(ground.traced, self.new)
         self.alike: dict[tuple[str, str], float] = {}
 
+    def same(self, r: int, t: int) -> bool:
+        """Return whether two parts are of one kind and about one value."""
+        return self.old[_NEAR][r] == self.new[_NEAR][t]
+
     def net(self, a: str, b: str) -> float:
         """Return how much alike what hangs on two nets is, from 0 to 1.5."""
         if (a, b) not in self.alike:

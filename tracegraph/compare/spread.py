@@ -7,6 +7,7 @@ from tracegraph.compare.likeness import Way
 from tracegraph.compare.match import STEP, Fit, Ground, Match
 from tracegraph.compare.sight import Sight
 
+_SURE = 1.5  # how sure a match of parts alike is made at first
 _HUB = 14  # pins from which a net tells no neighbours
 
 
@@ -21,10 +22,17 @@ class _Spreading:
         self.heap: list[tuple[float, int, int]] = []
 
     def run(self) -> None:
-        free = self.match.absent()
-        for t in self.match.extra():
-            for r in free:
-                self.push(r, t)
+        """Match parts of one kind and value while that is sure, then any."""
+        for alike, least in ((True, _SURE), (False, 0.0)):
+            free = self.match.absent()
+            for t in self.match.extra():
+                for r in free:
+                    if not alike or self.sight.same(r, t):
+                        self.push(r, t)
+            self.match_down_to(least)
+
+    def match_down_to(self, least: float) -> None:
+        """Match the surest pair again and again, as long as it is sure enough."""
         while self.heap:
             told, r, t = heappop(self.heap)
             if r in self.match.fits or t in self.match.owner:
@@ -32,7 +40,7 @@ class _Spreading:
             score, way = self.score(r, t)
             if score < -told - 1e-9:
                 heappush(self.heap, (-score, r, t))
-            elif way and score > 0:
+            elif way and score > least:
                 self.match.put(r, Fit(t, way))
                 self.wake(way)
 
