@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from itertools import combinations
 from types import MappingProxyType
+from typing import NamedTuple
 
 from tracegraph.compare.bettering import Whole, set_to
 from tracegraph.compare.board import Board, board_of
@@ -26,6 +27,22 @@ class CompareError(ValueError):
     """A part that was named is not in the section."""
 
 
+class Known(NamedTuple):
+    """What is known of two boards before they are compared; reference to traced.
+
+    Attributes:
+        same: Pieces that are the same.
+        anchored: Nets that are the same.
+        pads: Names of places, by the reference's designator in lower case.
+        lawful: Designators in lower case, without units, that differ on purpose.
+    """
+
+    same: tuple[tuple[int, int], ...] = ()
+    anchored: tuple[tuple[str, str], ...] = ()
+    pads: Mapping[str, str] = MappingProxyType({})
+    lawful: frozenset[str] = frozenset()
+
+
 def compare(
     traced: Stage, reference: Stage, *, same: Mapping[str, str] = MappingProxyType({})
 ) -> Comparison:
@@ -40,43 +57,39 @@ def compare(
         CompareError: `same` names a part that its section does not have.
     """
     old, new = board_of(reference), board_of(traced)
-    pairs = [_pair(old, new, *both) for both in same.items()]
-    return compare_boards(new, old, pairs, ())
+    for ref, there in same.items():
+        _known_part(reference, ref, "reference")
+        _known_part(traced, there, "traced section")
+    pads = {ref.lower(): there for ref, there in same.items()}
+    pairs = [(old.by_ref.get(a), new.by_ref.get(b.lower())) for a, b in pads.items()]
+    fitted = tuple((r, t) for r, t in pairs if r is not None and t is not None)
+    return compare_boards(new, old, Known(fitted, pads=MappingProxyType(pads)))
 
 
-def compare_boards(
-    new: Board,
-    old: Board,
-    same: list[tuple[int, int]],
-    anchored: tuple[tuple[str, str], ...],
-    lawful: frozenset[str] = frozenset(),
-) -> Comparison:
+def _known_part(stage: Stage, ref: str, what: str) -> None:
+    if stage.part(ref) is None:
+        raise CompareError(f"there is no part {ref} in the {what}")
+
+
+def compare_boards(new: Board, old: Board, known: Known) -> Comparison:
     """Return how a board differs from its reference.
 
     Args:
         new: The traced board.
         old: The reference.
-        same: Pieces known to be the same, reference to traced.
-        anchored: Nets known to be the same, reference to traced.
-        lawful: Designators in lower case, without units, that differ on purpose.
+        known: What is known of them.
     """
 
     def ground(*, names: bool) -> Ground:
-        return Ground(old, new, Rules(names=names), anchored=anchored, same=same)
+        rules = Rules(names=names)
+        return Ground(old, new, rules, known.anchored, known.same, known.pads)
 
     named = named_alike(old.pieces, new.pieces)
-    found = _told(ground(names=named), lawful)
+    found = _told(ground(names=named), known.lawful)
     if named and found.similarity < _DOUBTED:
-        other = _told(ground(names=False), lawful)
+        other = _told(ground(names=False), known.lawful)
         return other if 2 * other.cost < found.cost else found
     return found
-
-
-def _pair(old: Board, new: Board, ref: str, there: str) -> tuple[int, int]:
-    for name, board, what in ((ref, old, "reference"), (there, new, "traced section")):
-        if name.lower() not in board.by_ref:
-            raise CompareError(f"there is no part {name} fitted in the {what}")
-    return old.by_ref[ref.lower()], new.by_ref[there.lower()]
 
 
 def _told(ground: Ground, lawful: frozenset[str]) -> Comparison:
@@ -88,18 +101,19 @@ def _told(ground: Ground, lawful: frozenset[str]) -> Comparison:
     set_to(match, fits)
     first, *others = every
     similarity = _similarity(match, first)
-    known = similarity >= _SAME
+    close = similarity >= _SAME
     return Comparison(
         ground.traced.stage.title,
         ground.reference.stage.title,
         MappingProxyType(parts),
         MappingProxyType(nets),
         first,
-        tuple(others[:MOST_TIES]) if known else (),
-        known and len(others) > MOST_TIES,
+        tuple(others[:MOST_TIES]) if close else (),
+        close and len(others) > MOST_TIES,
         _cost(first),
         similarity,
-        same_section=known,
+        matched.equal if close else (),
+        close,
     )
 
 

@@ -189,13 +189,16 @@ def _absent(match: Match) -> Iterator[Difference]:
 
 
 def _missing(match: Match, part: Part) -> Difference:
-    pads = match.ground.traced.stage.part(part.ref)
+    place = match.ground.pads.get(part.ref.lower(), part.ref)
+    pads = match.ground.traced.stage.part(place)
     empty = pads is not None and not pads.fitted
+    other = place.lower() != part.ref.lower()
+    name = f"{place} ({part.ref} in the reference)" if other else part.ref
     return Difference(
         DifferenceKind.ABSENT,
         (Remove(part.ref),),
-        f"{part.ref} is missing{line_of(part.written)}",
-        part.ref if empty else "",
+        f"{name} is missing{line_of(part.written)}",
+        place if empty else "",
         part.ref,
         pads.written if pads and empty else None,
         part.written,

@@ -1,6 +1,7 @@
 """A match in the making: which part is which, and what that costs so far."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
 from typing import NamedTuple
 
 from tracegraph.compare.anchors import Pairs, anchors
@@ -51,16 +52,27 @@ class Ground:
         reference: Board,
         traced: Board,
         rules: Rules,
-        *,
         anchored: Iterable[tuple[str, str]] = (),
         same: Iterable[tuple[int, int]] = (),
+        pads: Mapping[str, str] = MappingProxyType({}),
     ) -> None:
-        """Take the boards, the nets known to be the same, and the parts told to be."""
+        """Take the boards, and what is known of them.
+
+        Args:
+            reference: The known-good board.
+            traced: The traced board.
+            rules: What counts as a step.
+            anchored: Nets known to be the same, reference to traced.
+            same: Pieces known to be the same, reference to traced.
+            pads: How the place of a part of the reference is called on the traced
+                board, by designator in lower case.
+        """
         self.reference, self.traced, self.rules = reference, traced, rules
         self.anchored: Pairs = list(
             dict.fromkeys([*anchors(reference, traced), *anchored])
         )
         self.same = dict(same)
+        self.pads = pads
         self._told = frozenset(self.same.values())
         self._ways: dict[tuple[int, int], tuple[Way, ...]] = {}
         self._layouts: dict[object, tuple[Layout, ...]] = {}

@@ -11,9 +11,10 @@ from tracegraph.compare.bettering import (
     restore,
     set_to,
 )
-from tracegraph.compare.board import Board
+from tracegraph.compare.equals import equal_matches
 from tracegraph.compare.exact import Fits, search
 from tracegraph.compare.match import Ground, Match
+from tracegraph.compare.region import cleared, owners
 from tracegraph.compare.sight import Sight
 from tracegraph.compare.spread import by_name, spread
 
@@ -22,7 +23,6 @@ _LOOKS = 40_000
 _PASSES = 6
 _TRIES = 16  # neighbourhoods that are matched afresh
 _FEW = 4  # other places that are tried for a part
-_HUB = 14  # pins from which a net makes no neighbours
 
 
 class Matched(NamedTuple):
@@ -32,11 +32,13 @@ class Matched(NamedTuple):
         match: The match.
         others: Whole matches that cost as much, the first one left out.
         proven: Whether every match was looked at.
+        equal: Sentences, where parts or blocks can't be told apart.
     """
 
     match: Match
     others: tuple[Whole, ...]
     proven: bool
+    equal: tuple[str, ...] = ()
 
 
 def least(ground: Ground) -> Matched:
@@ -45,18 +47,24 @@ def least(ground: Ground) -> Matched:
     by_name(ground, match)
     spread(match, sight)
     better(match)
-    old, new = len(ground.reference.pieces), len(ground.traced.pieces)
+    others, proven = _leasts(match, sight)
+    return Matched(match, others, proven, equal_matches(match, sight))
+
+
+def _leasts(match: Match, sight: Sight) -> tuple[tuple[Whole, ...], bool]:
+    """Make a match the least one; return others of its cost, and if that is proven."""
+    old, new = len(match.ground.reference.pieces), len(match.ground.traced.pieces)
     if max(old, new) <= _SMALL:
         found = search(match, range(old), range(new), _LOOKS)
-        others = _settled(match, found.cost, _wholes(match, found.found, range(old)))
-        return Matched(match, others, found.proven)
+        wholes = _wholes(match, found.found, range(old))
+        return _settled(match, found.cost, wholes), found.proven
     for _ in range(_PASSES):
         before = match.cost()
         others = _searched(match)
         if match.cost() == before and not _afresh(match, sight):
-            return Matched(match, others, proven=False)
+            return others, False
         better(match)
-    return Matched(match, _searched(match), proven=False)
+    return _searched(match), False
 
 
 def _searched(match: Match) -> tuple[Whole, ...]:
@@ -85,7 +93,7 @@ def _afresh(match: Match, sight: Sight) -> bool:
     """Match a limping part and all around it afresh, elsewhere; return if it helps."""
     cost, before = match.cost(), dict(match.fits)
     for r, t in _elsewhere(match)[:_TRIES]:
-        _cleared(match, {r, *_owners(match, t)}, t)
+        cleared(match, {r, *owners(match, t)}, t)
         found = match.best(r, t)
         if found:
             match.put(r, found[1])
@@ -111,28 +119,6 @@ def _elsewhere(match: Match) -> list[tuple[int, int]]:
         if len(alike) <= _FEW:
             found += [(len(alike), r, t) for t in alike if ground.ways(r, t)]
     return [(r, t) for _, r, t in sorted(found)]
-
-
-def _owners(match: Match, t: int) -> tuple[int, ...]:
-    return (match.owner[t],) if t in match.owner else ()
-
-
-def _cleared(match: Match, olds: set[int], t: int) -> None:
-    """Take off these parts, and what hangs on nets of theirs that are no hubs."""
-    reference, traced = match.ground.reference, match.ground.traced
-    near = _beside(reference, olds)
-    far = _beside(reference, near)
-    claimed = {match.owner[k] for k in _beside(traced, {t}) if k in match.owner}
-    for r in sorted({*far, *claimed}):
-        if r in match.fits:
-            match.take(r)
-
-
-def _beside(board: Board, pieces: set[int]) -> set[int]:
-    """Return these pieces and those on their nets."""
-    nets = {net for k in pieces for net in board.pieces[k].pins.values()}
-    beside = {k for net in nets if len(board.on[net]) < _HUB for k in board.on[net]}
-    return beside | pieces
 
 
 def _limping(match: Match) -> tuple[list[int], list[int]]:

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from tracegraph.compare.board import Board, board_of
-from tracegraph.compare.compare import CompareError, compare_boards
+from tracegraph.compare.compare import CompareError, Known, compare_boards
 from tracegraph.compare.comparison import Comparison
 from tracegraph.stage.meaning.channels import sister_net
 from tracegraph.stage.stage import Channel, Stage
@@ -27,12 +27,13 @@ def sisters(stage: Stage, one: str, other: str) -> Comparison:
     new, old = channel_of(stage, traced), channel_of(stage, reference)
     lawful = {ref.lower() for ref in (*traced.lawful, *reference.lawful)}
     boards = board_of(new), board_of(old)
-    return compare_boards(
-        *boards,
-        [],
+    known = Known(
+        (),
         (*_shared(*boards), *_inputs(boards, traced.name, reference.name)),
+        _pads(old, traced, reference),
         frozenset(ref.split(".", 1)[0] for ref in lawful),
     )
+    return compare_boards(*boards, known)
 
 
 def find_channel(stage: Stage, name: str) -> Channel:
@@ -65,6 +66,20 @@ def channel_of(stage: Stage, channel: Channel) -> Stage:
         channels=(),
         log=(),
     )
+
+
+def _pads(old: Stage, traced: Channel, reference: Channel) -> dict[str, str]:
+    """Return what the traced channel calls the reference's places, if it was told."""
+    pairs = dict(traced.parts)
+    if reference.like.lower() == traced.name.lower():
+        pairs = {copy: one for one, copy in reference.parts.items()}
+    elif traced.like.lower() != reference.name.lower():
+        pairs = {}
+    return {
+        part.ref.lower(): part.ref.replace(part.package, pairs[part.package], 1)
+        for part in old.parts
+        if part.package in pairs
+    }
 
 
 def _shared(new: Board, old: Board) -> list[tuple[str, str]]:
