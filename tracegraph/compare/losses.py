@@ -45,7 +45,11 @@ def loss(
         names: How its parts and nets are called in the words.
     """
     around = Around(reference, names)
-    said = [_lost(around, change) for change in difference.changes]
+    changes = difference.changes
+    if any(isinstance(one, Cut | Split) for one in changes):
+        # a pin that has moved: what it lost counts, not where it went
+        changes = tuple(one for one in changes if not isinstance(one, Tie))
+    said = [_lost(around, change) for change in changes]
     return "; ".join(dict.fromkeys(one for one in said if one))
 
 

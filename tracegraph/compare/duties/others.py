@@ -53,11 +53,18 @@ def snubber(around: Around, part: Part) -> Duty | None:
     return None
 
 
-def filtering(around: Around, part: Part) -> Duty | None:
-    """Return the duty of a capacitor from a signal to ground, or in a loop."""
+def compensation(around: Around, part: Part) -> Duty | None:
+    """Return the duty of a capacitor that steadies a loop."""
     for near, far in both_ways(part):
-        if around.at(near, part, ("shuntreg",), ("ref",)) and far not in around.grounds:
+        chip = around.at(near, part, ("shuntreg",), ("ref",))
+        if chip and far not in around.grounds:
             return Duty("compensation", "the loop may swing")
+    return None
+
+
+def filtering(around: Around, part: Part) -> Duty | None:
+    """Return the duty of a capacitor from a signal to ground."""
+    for near, far in both_ways(part):
         if far in around.grounds and near not in around.rails | around.grounds:
             name, farads = around.called(near), part.quantity("c").typical or 0.0
             if farads >= RESERVOIR:
@@ -145,6 +152,12 @@ def fuse(around: Around, part: Part) -> Duty | None:
 
 
 Rule = Callable[[Around, Part], Duty | None]
-CAPACITORS: tuple[Rule, ...] = (bootstrap, smoothing, snubber, filtering)
+CAPACITORS: tuple[Rule, ...] = (
+    bootstrap,
+    smoothing,
+    compensation,
+    snubber,
+    filtering,
+)
 TRANSISTORS: tuple[Rule, ...] = (turn_off_helper, totem_pole, switch)
 POWER_SWITCHES: tuple[Rule, ...] = (switch,)

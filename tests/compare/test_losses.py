@@ -1,0 +1,138 @@
+"""What a section loses by a difference, told by where the part stands."""
+
+import pytest
+
+from tests.compare.test_library import example, usual
+from tracegraph.compare.compare import compare
+from tracegraph.compare.losses import duty_of, losses
+from tracegraph.notation.source import from_text
+from tracegraph.quantity import exact
+from tracegraph.stage.alter import apply
+from tracegraph.stage.change import Become, Change, Permute, Remove, Tie, Vary
+from tracegraph.stage.read import read
+
+# What a part is for, by its place alone: ordinary practice, no source.
+DUTIES = [
+    ("gate-drive-helper", "R2", "base-emitter resistor"),
+    ("gate-drive-helper", "R6", "gate resistor"),
+    ("gate-drive-helper", "R7", "gate pull-down"),
+    ("gate-drive-helper", "R8", "current sense"),
+    ("gate-drive-helper", "D1", "diode of the turn-off helper"),
+    ("gate-drive-helper", "D2", "gate clamp"),
+    ("gate-drive-helper", "Q3", "turn-off helper"),
+    ("gate-drive-helper", "C1", "decoupling"),
+    ("gate-drive-helper", "C2", "reservoir"),
+    ("gate-drive-chip", "D1", "turn-off diode"),
+    ("gate-drive-chip", "R3", "turn-off resistor"),
+    ("gate-buffer", "Q2", "lower half of the totem pole"),
+    ("half-bridge-bootstrap", "D1", "bootstrap diode"),
+    ("half-bridge-bootstrap", "C2", "bootstrap capacitor"),
+    ("half-bridge-bootstrap", "R5", "gate pull-down"),
+    ("high-side-switch", "R3", "gate pull-up"),
+    ("relay-driver", "D1", "freewheel diode"),
+    ("brake-chopper", "D2", "freewheel diode"),
+    ("brake-chopper", "R1", "bleeder"),
+    ("brake-chopper", "R6", "snubber resistor"),
+    ("flyback-primary", "D3", "clamp diode"),
+    ("flyback-primary", "R8", "clamp resistor"),
+    ("flyback-primary", "R2", "start-up resistor"),
+    ("flyback-primary", "D2", "rectifier"),
+    ("secondary-feedback", "R3", "upper half of the output divider"),
+    ("secondary-feedback", "R4", "lower half of the output divider"),
+    ("secondary-feedback", "U1", "feedback"),
+    ("secondary-feedback", "C4", "compensation"),
+    ("bus-divider-trip", "R1", "upper half of the divider"),
+    ("bus-divider-trip", "R9", "hysteresis"),
+    ("bus-divider-trip", "R10", "pull-up"),
+    ("igbt-driver-opto", "D1", "reverse diode"),
+    ("igbt-driver-opto", "R2", "bypass of the LED"),
+    ("zener-series-supply", "D1", "reference of the supply"),
+    ("linear-regulator-supply", "D1", "back-feed diode"),
+    ("ntc-input", "D2", "clamp"),
+    ("mains-input", "RV1", "surge protection"),
+]
+
+
+@pytest.mark.parametrize(("stage", "ref", "name"), DUTIES)
+def test_a_parts_duty_is_told_by_its_place(stage: str, ref: str, name: str) -> None:
+    known = duty_of(usual(stage), ref)
+    assert known
+    assert known.name == name
+    assert known.lost
+
+
+LOSSES: list[tuple[str, Change, str]] = [
+    (
+        "treadmill-gate-drive",
+        Remove("R27"),
+        "no gate pull-down: nothing keeps Q24 off with its driver unplugged",
+    ),
+    (
+        "treadmill-gate-drive",
+        Become("Q23", "npn"),
+        "no turn-off helper: the gate of Q24 empties slowly: it turns off hot",
+    ),
+    (
+        "treadmill-gate-drive",
+        Vary("R26", "r", exact(150.0, "ohm")),
+        "gate resistor too great: Q24 switches slowly and runs hot",
+    ),
+    (
+        "treadmill-gate-drive",
+        Vary("R26", "r", exact(1.5, "ohm")),
+        "gate resistor too small: the gate rings, and Q24 switches harder than it should",
+    ),
+    ("treadmill-gate-drive", Tie("GATE", "SRC"), "Q24 can't turn on"),
+    (
+        "treadmill-gate-drive",
+        Tie("V15", "COM"),
+        "it shorts V15 as soon as it is powered",
+    ),
+    (
+        "dryer-relay-driver",
+        Permute("D81", {"a": "k", "k": "a"}),
+        "no freewheel diode; Q81 shorts the rail through it as soon as it turns on",
+    ),
+    (
+        "dryer-relay-driver",
+        Permute("C81", {"+": "-", "-": "+"}),
+        "C81 fails, and may burst, as soon as it is powered",
+    ),
+    (
+        "press-bus-trip",
+        Vary("R105", "r", exact(1e3, "ohm")),
+        "lower half of the divider too small: TAP stands too low",
+    ),
+]
+
+
+@pytest.mark.parametrize(("name", "change", "said"), LOSSES)
+def test_what_is_lost_is_said_in_the_trades_words(
+    name: str, change: Change, said: str
+) -> None:
+    reference = example(name)
+    comparison = compare(apply(reference, [change]), reference)
+    assert losses(comparison, reference) == (said,)
+
+
+def test_the_words_carry_the_names_of_the_traced_board() -> None:
+    good = "ground COM\nR1 22R DRV -- G\nR2 10k G -- COM\nQ1 nfet g=G d=D s=COM\n"
+    bad = "ground GND\nR71 22R OUT -- GATE\nQ71 nfet g=GATE d=DRN s=GND\n"
+    reference = read(from_text("good", good))
+    comparison = compare(read(from_text("bad", bad)), reference)
+    (said,) = losses(comparison, reference)
+    assert "nothing keeps Q71 off" in said
+
+
+def test_of_a_part_whose_place_tells_nothing_nothing_is_said() -> None:
+    reference = read(from_text("two", "ground COM\nR1 10k A -- B\nR2 10k B -- COM\n"))
+    comparison = compare(apply(reference, [Remove("R1")]), reference)
+    assert losses(comparison, reference) == ("",)
+
+
+def test_a_pin_that_moved_is_told_by_what_it_has_left() -> None:
+    text = "ground COM\nR1 22R DRV -- G\nR2 10k {} -- COM\nQ1 nfet g=G d=D s=COM\n"
+    reference = read(from_text("good", text.format("G")))
+    traced = read(from_text("bad", text.format("DRV")))
+    (said,) = losses(compare(traced, reference), reference)
+    assert said == "no gate pull-down: nothing keeps Q1 off with its driver unplugged"
