@@ -82,7 +82,7 @@ def test_a_break_shows_between_pins_of_the_net_that_is_two_now() -> None:
     broken = Split("DRV", (Pin("R25", "1"), Pin("Q23", "b")))
     (told,) = found(example("treadmill-gate-drive"), broken)
     best = told[0]
-    assert {best.red, best.black} <= {"R25.1", "Q23.b", "Q22.c", "D21.a"}
+    assert {best.red, best.black} <= {"R25.1", "Q23.b", "Q22.c", "D21.a", "DRV"}
     assert best.mode is Mode.OHMS
     assert best.was == "0.2 Ω"
     assert best.becomes.endswith("OL")

@@ -109,7 +109,8 @@ def _telling(
 ) -> list[Look]:
     """Return readings that a difference changes, the most telling first.
 
-    Of a pair that reads alike both ways round only one way is kept.
+    Of a pair that reads alike both ways round only one way is kept, and of the pins
+    that were one net and are two only one pair.
     """
     stage = glance.stage
     alone = _applied(stage, changes)
@@ -126,8 +127,12 @@ def _telling(
         for one in glance.looks(pairs, alone, now or alone, modes)
     ]
     found: dict[tuple[frozenset[str], Mode], Look] = {}
+    parted = False
     for look in sorted(looks, key=_rank):
-        found.setdefault((look.pair, look.probe.mode), look)
+        over = _one_net(stage, *look.pair)
+        if not (over and parted):
+            found.setdefault((look.pair, look.probe.mode), look)
+        parted = parted or over
     return list(found.values())
 
 
