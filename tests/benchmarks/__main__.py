@@ -17,6 +17,7 @@ PARTS = (
     "memory",
     "shell",
     "drawing",
+    "comparing",
 )
 ONE_THREAD = dict.fromkeys(
     ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"), "1"

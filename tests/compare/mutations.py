@@ -30,7 +30,7 @@ from tracegraph.stage.change import (
 from tracegraph.stage.kinds import KINDS
 from tracegraph.stage.part import Part, Pin
 from tracegraph.stage.rename import renamed
-from tracegraph.stage.stage import Stage
+from tracegraph.stage.stage import Link, LinkForm, Stage
 
 OTHERS = {
     "npn": ("pnp", "nfet"),
@@ -67,7 +67,7 @@ class Mutated(NamedTuple):
 
 def _absent(random: Random, stage: Stage) -> Mutation:
     part = random.choice(fitted(stage))
-    small = {net for net in part.pins.values() if len(nets(stage).get(net, ())) < 4}
+    small = {net for net in part.pins.values() if len(nets(stage).get(net, ())) < 10}
     return Mutation((Remove(part.ref),), frozenset({part.ref, *small}))
 
 
@@ -215,7 +215,7 @@ def _pins(changes: Changes) -> set[str]:
 def disguised(random: Random, stage: Stage, *, names: bool) -> Stage:
     """Return the same board as another hand would trace it.
 
-    Nets that a bridge joins become one, all but anchors get other names, and the
+    Nets that a bridge joins become one, unless both are anchors; all but anchors get other names, and the
     parts come in another order; without `names` with other designators.
     """
     joined = board_of(stage).joined
@@ -228,7 +228,14 @@ def disguised(random: Random, stage: Stage, *, names: bool) -> Stage:
         net: min(groups[to] & anchors, default=f"X{numbers[list(groups).index(to)]}")
         for net, to in joined.items()
     }
-    flat = renamed(replace(stage, links=(), breaks=(), states=(), rests=()), called)
+    called |= {net: net for net in anchors}
+    kept = tuple(
+        Link(min(groups[joined[net]] & anchors), net, LinkForm.BRIDGE)
+        for net in sorted(anchors)
+        if net != min(groups[joined[net]] & anchors)
+    )
+    bare = replace(stage, links=kept, breaks=(), states=(), rests=())
+    flat = renamed(bare, called)
     parts = [part for part in flat.parts if part.fitted]
     random.shuffle(parts)
     if not names:
