@@ -84,29 +84,36 @@ class _Branching:
         return ref, told, piece.part.kind.word, piece.part.variant, values, nets
 
     def run(self) -> None:
-        self.branch(self.olds, self.news, 0)
+        """Look at every branch."""
+        self.branch(self.olds, self.news, self.base + self.match.matched_cost())
 
-    def branch(self, olds: list[int], news: list[int], gone: int) -> None:
-        """Look at every way on for the parts left, `gone` being spent on absent ones."""
-        spent = self.base + gone + self.match.matched_cost()
-        rest = sum(self.least[r] for r in olds)
-        if spent + rest + STEP * max(len(news) - len(olds), 0) > self.result.cost:
+    def branch(self, olds: list[int], news: list[int], spent: int) -> None:
+        """Look at every way on for the parts left."""
+        if self.bound(olds, len(news), spent) > self.result.cost:
             return
         if not olds:
             self.keep(spent + STEP * len(news))
             return
+        if self.result.looks <= 0:
+            self.result.proven = False
+            return
         r = self.next_of(olds)
         left = [one for one in olds if one != r]
-        for _, fit in self.choices(r, news):
-            self.match.put(r, fit)
-            self.chosen.append((r, fit))
-            self.branch(left, [t for t in news if t != fit.traced], gone)
-            self.chosen.pop()
-            self.match.take(r)
-            if self.result.looks <= 0:
-                self.result.proven = False
-                return
-        self.branch(left, news, gone + self.ground.absent(r))
+        before = self.match.matched_cost()
+        for cost, fit in self.choices(r, news):
+            now = spent + cost - before
+            if self.bound(left, len(news) - 1, now) <= self.result.cost:
+                self.match.put(r, fit)
+                self.chosen.append((r, fit))
+                self.branch(left, [t for t in news if t != fit.traced], now)
+                self.chosen.pop()
+                self.match.take(r)
+        self.branch(left, news, spent + self.ground.absent(r))
+
+    def bound(self, olds: list[int], news: int, spent: int) -> int:
+        """Return what any way on from here costs at least."""
+        rest = sum([self.least[r] for r in olds])
+        return spent + rest + STEP * max(news - len(olds), 0)
 
     def keep(self, cost: int) -> None:
         if cost < self.result.cost:

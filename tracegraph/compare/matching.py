@@ -19,7 +19,8 @@ from tracegraph.compare.sight import Sight
 from tracegraph.compare.spread import by_name, spread
 
 _SMALL = 12  # parts up to which every match is looked at
-_LOOKS = 40_000
+_LOOKS = 40_000  # laid parts that are looked at where all are searched
+_FEW_LOOKS = 12_000  # and where some are
 _PASSES = 6
 _TRIES = 16  # neighbourhoods that are matched afresh
 _FEW = 4  # other places that are tried for a part
@@ -70,7 +71,7 @@ def _leasts(match: Match, sight: Sight) -> tuple[tuple[Whole, ...], bool]:
 def _searched(match: Match) -> tuple[Whole, ...]:
     """Search where it limps; return other matches that cost as much."""
     olds, news = _limping(match)
-    found = search(match, olds, news, _LOOKS)
+    found = search(match, olds, news, _FEW_LOOKS)
     return _settled(match, found.cost, _wholes(match, found.found, olds))
 
 

@@ -25,6 +25,8 @@ class Tally:
         """Begin with the anchors; without `joins` every pin off its net is moved."""
         self.rows: dict[str, dict[str, int]] = {}
         self.columns: dict[str, dict[str, int]] = {}
+        self._mixed_rows: dict[str, dict[str, int]] = {}
+        self._mixed_columns: dict[str, dict[str, int]] = {}
         self._cost = _joining if joins else _moving
         for pair in anchored:
             self.add([pair], HEAVY)
@@ -32,19 +34,24 @@ class Tally:
     def add(self, nets: Iterable[Chunk], weight: int = 1) -> None:
         """Put pins on their chunks."""
         for a, b in nets:
-            row = self.rows.setdefault(a, {})
-            row[b] = row.get(b, 0) + weight
-            column = self.columns.setdefault(b, {})
-            column[a] = column.get(a, 0) + weight
+            row, column = self.rows.setdefault(a, {}), self.columns.setdefault(b, {})
+            row[b] = column[a] = row.get(b, 0) + weight
+            if len(row) > 1:
+                self._mixed_rows[a] = row
+            if len(column) > 1:
+                self._mixed_columns[b] = column
 
     def remove(self, nets: Iterable[Chunk]) -> None:
         """Take pins off their chunks."""
         for a, b in nets:
-            for table, one, other in ((self.rows, a, b), (self.columns, b, a)):
-                line = table[one]
-                line[other] -= 1
-                if not line[other]:
-                    del line[other]
+            row, column = self.rows[a], self.columns[b]
+            row[b] = column[a] = row[b] - 1
+            if not row[b]:
+                del row[b], column[a]
+                if len(row) < 2:
+                    self._mixed_rows.pop(a, None)
+                if len(column) < 2:
+                    self._mixed_columns.pop(b, None)
 
     def steps(self) -> int:
         """Return the least number of steps that explains the chunks."""
@@ -52,13 +59,11 @@ class Tally:
 
     def mixed(self) -> dict[Chunk, int]:
         """Return the chunks of nets that are not simply one net each side."""
-        found: dict[Chunk, int] = {}
-        for a, row in self.rows.items():
-            if len(row) > 1:
-                found.update({(a, b): weight for b, weight in row.items()})
-        for b, column in self.columns.items():
-            if len(column) > 1:
-                found.update({(a, b): weight for a, weight in column.items()})
+        rows, columns = self._mixed_rows.items(), self._mixed_columns.items()
+        found = {(a, b): weight for a, row in rows for b, weight in row.items()}
+        for b, column in columns:
+            for a, weight in column.items():
+                found[a, b] = weight
         return found
 
 
