@@ -1,36 +1,19 @@
 """Find a usual stage inside a traced section: by structure alone, names and values apart.
 
-Parts resemble each other as far as their kinds do and the nets they stand on; nets as
-far as the parts on them do (the fixed point of that, a few rounds). The best pair is the
-seed, and the match grows from it along the copper, always by the part that fits best.
+Pairs of parts that resemble each other most are the seeds; a match grows from each along
+the copper, always by the part that fits best, and the greatest match is kept.
 """
 
-from collections import defaultdict
 from collections.abc import Iterator, Mapping
-from itertools import permutations
 from types import MappingProxyType
 from typing import NamedTuple
 
-from tracegraph.compare.jobs import (
-    is_plug,
-    job_of,
-    labelled,
-    likeness,
-    shunted,
-)
+from tracegraph.compare.jobs import job_of
+from tracegraph.compare.resemblance import RAIL, Pins, Resemblance
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
 
-ROUNDS = 4
-SEEDS = 6  # matches grown, the best is kept
-ELSEWHERE = 0.5  # how well a net does where another one is meant
 OTHERWISE = 0.8  # what a part counts that is there, but otherwise
-MOST_ENDS = 4  # parts whose ends are all alike are turned every way up to so many
-
-RAIL = "rail"
-
-Scores = dict[tuple[str, str], float]
-Pins = tuple[tuple[str, str], ...]
 
 
 class Fit(NamedTuple):
@@ -61,7 +44,7 @@ class Fit(NamedTuple):
 
 def fit(pattern: Stage, section: Stage) -> Fit:
     """Return the best place of a pattern in a section."""
-    pair = _Two(pattern, section)
+    pair = Resemblance(pattern, section)
     fits = [_Grown(pair).from_seed(seed).result() for seed in pair.seeds()]
     return max(fits, key=_worth, default=_Grown(pair).result())
 
@@ -70,89 +53,10 @@ def _worth(one: Fit) -> tuple[int, int]:
     return one.found, -len(one.otherwise)
 
 
-class _Two:
-    """Pattern and section with the likeness of all their parts and nets."""
-
-    def __init__(self, pattern: Stage, section: Stage) -> None:
-        self.pattern, self.section = pattern, section
-        self.ours = {one.ref: one for one in pattern.parts if not is_plug(one)}
-        self.theirs = {
-            one.ref: one for one in section.parts if one.fitted and not is_plug(one)
-        }
-        self.pins = (
-            {ref: labelled(one) for ref, one in self.ours.items()},
-            {ref: labelled(one) for ref, one in self.theirs.items()},
-        )
-        self.alike = {
-            (a, b): value
-            for a, one in self.ours.items()
-            for b, other in self.theirs.items()
-            if (value := likeness(one, other))
-        }
-        self.ways = {
-            (a, b): ways(self.pins[0][a], self.pins[1][b]) for a, b in self.alike
-        }
-        self.roles = _roles(pattern), _roles(section)
-        self.shunted = shunted(section)
-        self.scores = dict(self.alike)
-        for _ in range(ROUNDS):
-            self.scores = self._round()
-
-    def seeds(self) -> list[tuple[str, str]]:
-        """Return pairs to begin with: parts of many pins say most, each begins once."""
-        ranked = sorted(
-            self.scores,
-            key=lambda one: (-self.scores[one] * len(self.pins[0][one[0]]), one),
-        )
-        first: dict[str, tuple[str, str]] = {}
-        for one in ranked:
-            first.setdefault(one[0], one)
-        return list(first.values())[:SEEDS]
-
-    def role(self, net: str, other: str) -> float:
-        """Return how far two nets may be the same by what is declared of them."""
-        one, two = self.roles[0].get(net, ""), self.roles[1].get(other, "")
-        if one == two:
-            return 1.0
-        return ELSEWHERE if not one or not two or "input" in {one, two} else 0.0
-
-    def place(self, net: str) -> str:
-        """Return where a net of the section is: any rail is one place, a shunt none."""
-        if self.roles[1].get(net) == RAIL:
-            return RAIL
-        return self.shunted.get(net, net)
-
-    def _round(self) -> Scores:
-        nets = self._nets()
-        fresh: Scores = {}
-        for (a, b), alike in self.alike.items():
-            ours = self.pins[0][a]
-            shares = [
-                sum(nets.get((net, other), 0.0) for net, other in way)
-                for way in self.ways[a, b]
-            ]
-            fresh[a, b] = alike * max(shares, default=0.0) / max(len(ours), 1)
-        return fresh
-
-    def _nets(self) -> Scores:
-        """Return how far nets resemble each other by the parts on them."""
-        best: dict[tuple[str, str], dict[str, float]] = defaultdict(dict)
-        count = {net: len(pins) for net, pins in self.pattern.nets.items()}
-        for (a, b), score in self.scores.items():
-            for way in self.ways[a, b]:
-                for net, other in way:
-                    seen = best[net, other]
-                    seen[a] = max(seen.get(a, 0.0), score)
-        return {
-            (net, other): self.role(net, other) * sum(seen.values()) / count[net]
-            for (net, other), seen in best.items()
-        }
-
-
 class _Grown:
     """One match as it grows."""
 
-    def __init__(self, pair: _Two) -> None:
+    def __init__(self, pair: Resemblance) -> None:
         self.pair = pair
         self.parts: dict[str, str] = {}
         self.nets: dict[str, str] = {}
@@ -256,24 +160,6 @@ class _Grown:
         return None not in nets and nets.isdisjoint(self.pair.section.untraced)
 
 
-def ways(ours: Pins, theirs: Pins) -> list[Pins]:
-    """Return the pairs of nets that two parts' pins make, a list for each way round."""
-    if ours and not ours[0][0] and len(ours) <= MOST_ENDS:
-        turned = permutations(theirs, min(len(ours), len(theirs)))
-        return [
-            tuple((net, other) for (_, net), (_, other) in zip(ours, way, strict=False))
-            for way in turned
-        ]
-    by_label = dict(theirs)
-    return [tuple((net, by_label[label]) for label, net in ours if label in by_label)]
-
-
 def _kin(part: Part) -> str:
     """Return a part's job with its polarity left out."""
     return {"pnp": "npn", "pfet": "power switch"}.get(job_of(part), job_of(part))
-
-
-def _roles(stage: Stage) -> dict[str, str]:
-    roles = {one.net: "input" for one in stage.inputs}
-    roles |= {rail.net: RAIL for rail in stage.rails}
-    return roles | {ground.net: "ground" for ground in stage.grounds}
