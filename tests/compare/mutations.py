@@ -27,6 +27,7 @@ from tracegraph.stage.change import (
     Tie,
     Vary,
 )
+from tracegraph.stage.kind import Kind
 from tracegraph.stage.kinds import KINDS
 from tracegraph.stage.part import Part, Pin
 from tracegraph.stage.rename import renamed
@@ -76,9 +77,7 @@ def _extra(random: Random, stage: Stage) -> Mutation:
     kind, ends = KINDS[word], random.sample(sorted(nets(stage)), 2)
     ref = f"{kind.letters[0]}{random.randrange(700, 900)}"
     pins = {spec.name: net for spec, net in zip(kind.pins, ends, strict=True)}
-    units = {one.symbol: one.quantity.unit for one in kind.parameters.values()}
-    given = {kind.value: exact(33.0, units[kind.value])} if kind.value else {}
-    part = Part(ref, kind, pins, given)
+    part = Part(ref, kind, pins, _some_value(kind))
     return Mutation((Add(part),), frozenset({ref, *ends}))
 
 
@@ -102,7 +101,13 @@ def _kind(random: Random, stage: Stage) -> Mutation | None:
     if part.kind.word not in OTHERS:
         return None
     word = random.choice(OTHERS[part.kind.word])
-    return Mutation((Become(part.ref, word),), frozenset({part.ref}))
+    change = Become(part.ref, word, _some_value(KINDS[word]))
+    return Mutation((change,), frozenset({part.ref}))
+
+
+def _some_value(kind: Kind) -> dict[str, Quantity]:
+    units = {one.symbol: one.quantity.unit for one in kind.parameters.values()}
+    return {kind.value: exact(33.0, units[kind.value])} if kind.value else {}
 
 
 def _turned(random: Random, stage: Stage) -> Mutation | None:
@@ -277,8 +282,8 @@ def seen(stage: Stage, known: Iterable[str] = ()) -> object:
     return frozenset(parts.items()), frozenset(together.items())
 
 
-def _rounded(quantity: Quantity) -> tuple[str, ...]:
-    return tuple(f"{x:.3g}" for x in (quantity.low, quantity.high))
+def _rounded(quantity: Quantity) -> str:
+    return "unknown" if quantity.typical is None else f"{quantity.typical:.3g}"
 
 
 class Verdict(NamedTuple):

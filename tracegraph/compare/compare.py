@@ -6,7 +6,7 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from tracegraph.compare.bettering import Whole, set_to
-from tracegraph.compare.board import Board, board_of
+from tracegraph.compare.board import LEAK, Board, board_of
 from tracegraph.compare.comparison import Comparison, Difference, DifferenceKind
 from tracegraph.compare.explain import Differences, explain
 from tracegraph.compare.match import Ground, Match, Rules
@@ -86,10 +86,16 @@ def compare_boards(new: Board, old: Board, known: Known) -> Comparison:
 
     named = named_alike(old.pieces, new.pieces)
     found = _told(ground(names=named), known.lawful)
-    if named and found.similarity < _DOUBTED:
+    if named and _doubted(found):
         other = _told(ground(names=False), known.lawful)
         return other if 2 * other.cost < found.cost else found
     return found
+
+
+def _doubted(found: Comparison) -> bool:
+    """Return whether designators may mean something else on the two boards."""
+    misread = sum(one.kind is DifferenceKind.MISREAD for one in found.differences)
+    return found.similarity < _DOUBTED or 2 * misread > len(found.parts)
 
 
 def _told(ground: Ground, lawful: frozenset[str]) -> Comparison:
@@ -157,8 +163,8 @@ def _steps(differences: Differences) -> int:
 
 def _similarity(match: Match, differences: Differences) -> float:
     """Return the parts matched, less what they cost, over those of the larger."""
-    ground = match.ground
-    larger = max(len(ground.reference.pieces), len(ground.traced.pieces))
+    both = match.ground.reference, match.ground.traced
+    larger = max(sum(p.part.kind is not LEAK for p in one.pieces) for one in both)
     if not larger:
         return 1.0
     apart = {DifferenceKind.ABSENT, DifferenceKind.EXTRA}

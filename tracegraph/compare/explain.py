@@ -22,8 +22,10 @@ from tracegraph.compare.wording import (
     turned_words,
     value_words,
 )
+from tracegraph.diagnostics import Span
 from tracegraph.stage.change import Add, Become, Change, Permute, Remove, Tie, Vary
 from tracegraph.stage.part import Part
+from tracegraph.stage.stage import LinkForm
 
 Differences = tuple[Difference, ...]
 
@@ -98,18 +100,35 @@ def _other(old: Part, new: Part, turn: Mapping[str, str]) -> tuple[Change, ...]:
 
 def _of_step(match: Match, steps: NetSteps, step: Step) -> Difference:
     here = step.chunk[1]
-    reference = " ".join(dict.fromkeys(filter(None, (step.chunk[0], step.host))))
+    nets = [step.chunk[0]]
+    if step.act == "bridged":
+        both = steps.in_order(step.chunk, steps.host[here])
+        nets = list(dict.fromkeys(chunk[0] for chunk in both))
     parts = [match.ground.traced.stage.part(pin.new.part) for pin in step.pins[:1]]
     olds = [match.ground.reference.stage.part(pin.old.part) for pin in step.pins[:1]]
+    span = parts[0].written if parts and parts[0] else None
+    if step.act == "bridged":
+        span = _bridge_span(match, here) or span
     return Difference(
         DifferenceKind(step.act),
         step.changes,
         _step_words(steps, step),
         str(step.pins[0].new) if step.act == "moved" else here,
-        str(step.pins[0].old) if step.act == "moved" else reference,
-        parts[0].written if parts and parts[0] else None,
+        str(step.pins[0].old) if step.act == "moved" else " ".join(nets),
+        span,
         olds[0].written if olds and olds[0] else None,
     )
+
+
+def _bridge_span(match: Match, net: str) -> Span | None:
+    """Return where the traced section tells of a bridge on this net."""
+    board = match.ground.traced
+    spans = (
+        link.span
+        for link in board.stage.links
+        if link.form is LinkForm.BRIDGE and board.joined[link.a] == net
+    )
+    return next(spans, None)
 
 
 def _step_words(steps: NetSteps, step: Step) -> str:
@@ -123,10 +142,11 @@ def _step_words(steps: NetSteps, step: Step) -> str:
         if not pins:
             return f"{net} is broken here: nothing of it is left on {here}"
         return f"{net} is broken here: {listed(pins)} stand apart"
-    alone = steps.home.get(net, step.chunk) != step.chunk
-    name = str(pins[0]) if alone and pins else net
-    also = "" if here in (name, step.host) else f", as {here}"
-    return f"{name} and {step.host} are joined here{also}"
+    away = steps.home[net] != step.chunk
+    first, second = steps.in_order(step.chunk, steps.host[here])
+    names = str(pins[0]) if away and pins else first[0], second[0]
+    also = "" if here in names else f", as {here}"
+    return f"{names[0]} and {names[1]} are joined here{also}"
 
 
 def _extra(match: Match, steps: NetSteps) -> Iterator[Difference]:
@@ -194,6 +214,11 @@ def _missing(match: Match, part: Part) -> Difference:
     empty = pads is not None and not pads.fitted
     other = place.lower() != part.ref.lower()
     name = f"{place} ({part.ref} in the reference)" if other else part.ref
+    if pads is None and (net := _untraced(match, part)):
+        words = f"{name} is not here, but not all that hangs on {net} is traced"
+        return Difference(
+            DifferenceKind.UNKNOWN, (), words, "", part.ref, None, part.written
+        )
     return Difference(
         DifferenceKind.ABSENT,
         (Remove(part.ref),),
@@ -203,3 +228,14 @@ def _missing(match: Match, part: Part) -> Difference:
         pads.written if pads and empty else None,
         part.written,
     )
+
+
+def _untraced(match: Match, part: Part) -> str:
+    """Return a traced net on which this absent part may yet be found, or nothing."""
+    there = {match.ground.reference.joined[net] for net in part.pins.values()}
+    board = match.ground.traced
+    for net in board.stage.untraced:
+        column = match.tally.columns.get(board.joined.get(net, net), {})
+        if not there.isdisjoint(column):
+            return net
+    return ""

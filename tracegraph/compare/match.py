@@ -20,6 +20,7 @@ from tracegraph.compare.tally import Tally
 STEP = 100
 """One step of an explanation; designators weigh less, and only break ties."""
 _MISREAD = 30
+_EXCHANGED = 60
 _LEFT_ALONE = 10
 
 
@@ -98,12 +99,17 @@ class Ground:
         """Return what kind, value and designator cost."""
         if (r, t) not in self._own:
             old, new = self.reference.pieces[r].part, self.traced.pieces[t].part
-            misread = self.rules.names and old.ref.lower() != new.ref.lower()
-            told = r in self.same
-            self._own[r, t] = STEP * own_steps(old, new) + (
-                _MISREAD if misread and not told else 0
-            )
+            told = r in self.same or not self.rules.names
+            named = 0 if told else self._misread(old.ref.lower(), new.ref.lower())
+            self._own[r, t] = STEP * own_steps(old, new) + named
         return self._own[r, t]
+
+    def _misread(self, old: str, new: str) -> int:
+        """Return the price of another designator, more where both boards have it."""
+        if old == new:
+            return 0
+        taken = old in self.traced.by_ref or new in self.reference.by_ref
+        return _EXCHANGED if taken else _MISREAD
 
     def absent(self, r: int) -> int:
         """Return what it costs that a part of the reference is nowhere."""

@@ -100,9 +100,17 @@ class NetSteps:
             found.append(Step("broken", chunk, pins, "", changes))
         if self.host[chunk[1]] != chunk:
             host = self.host[chunk[1]]
-            tie = Tie(self.handle(chunk), self.handle(host))
+            a, b = self.in_order(chunk, host)
+            tie = Tie(self.handle(a), self.handle(b))
             found.append(Step("bridged", chunk, pins, host[0], (tie,)))
         return found
+
+    def in_order(self, chunk: Chunk, host: Chunk) -> tuple[Chunk, Chunk]:
+        """Return two chunks that are joined, in the order of the reference's nets."""
+        nets = list(self.match.ground.reference.stage.nets)
+        away = self.home[chunk[0]] != chunk
+        turned = not away and nets.index(chunk[0]) > nets.index(host[0])
+        return (host, chunk) if turned else (chunk, host)
 
     def _moved(self, chunk: Chunk, pin: Laid) -> Step:
         host = self.host[chunk[1]]

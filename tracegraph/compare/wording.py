@@ -81,7 +81,8 @@ def _times(new: Quantity, old: Quantity) -> str:
 
 def turned_words(new: Part, old: Part, pins: Iterable[tuple[str, str]]) -> str:
     """Return that pins are exchanged, given as pairs of one part's pin names."""
-    moved = [(b, was) for b, was in pins if b != was]
+    order = [*(spec.name for spec in new.kind.pins), *new.pins]
+    moved = sorted(pins, key=lambda pair: order.index(pair[0]))
     name = called(new, old)
     if len(new.kind.pins) == 2:
         return f"{name} is the other way round"
