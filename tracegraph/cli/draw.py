@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, TypedDict, Unpack
 import click
 
 from tracegraph.cli.command import FileCommand
-from tracegraph.cli.options import file_argument, meter_option, profile_told
+from tracegraph.cli.options import FILE_TYPE, file_argument, meter_option, profile_told
 from tracegraph.cli.refusal import Refusal
 from tracegraph.cli.screen import screen
 from tracegraph.cli.section import holds_errors, section_of, tell_left_out
@@ -18,6 +18,7 @@ from tracegraph.stage.caution import cautions
 from tracegraph.stage.stage import Stage
 
 if TYPE_CHECKING:
+    from tracegraph.draw.drawing import Drawing
     from tracegraph.meter.profile import Profile
 
 PICTURES = (".svg", ".png", ".pdf")
@@ -28,6 +29,7 @@ class Wishes(TypedDict):
     """What was asked for: each an option of its own."""
 
     readings: bool
+    reference: str | None
     dark: bool
     look: bool
     graph: bool
@@ -44,6 +46,13 @@ class Wishes(TypedDict):
 )
 @click.option(
     "--readings", is_flag=True, help="Expected ohms and diode to ground at each net."
+)
+@click.option(
+    "--compare",
+    "reference",
+    type=FILE_TYPE,
+    metavar="REFERENCE",
+    help="Mark what differs from this known-good section.",
 )
 @click.option("--dark", is_flag=True, help="On a dark ground.")
 @click.option("--open", "look", is_flag=True, help="Show it when it is written.")
@@ -71,7 +80,9 @@ def command(
         if wish["graph"]:
             pages = _graph(stage, target)
         else:
-            pages = _pictures(stage, profile, target, dark=wish["dark"])
+            reference = _reference(wish["reference"])
+            drawn = _drawn(stage, profile, reference)
+            pages = _pictures(drawn, target, dark=wish["dark"])
     except (NoDotError, DotError) as fault:
         raise Refusal(str(fault)) from None
     files = target.write(pages)
@@ -83,22 +94,35 @@ def command(
 
 
 def _refuse_mixtures(meter: str | None, wish: Wishes) -> None:
-    if wish["graph"] and (wish["readings"] or wish["dark"]):
-        raise Refusal("--graph is plain: leave --readings and --dark out")
+    if wish["graph"] and (wish["readings"] or wish["dark"] or wish["reference"]):
+        raise Refusal("--graph is plain: leave --readings, --compare and --dark out")
     if meter and not wish["readings"]:
         raise Refusal("--meter is for --readings: add it, or leave --meter out")
 
 
-def _pictures(
-    stage: Stage, profile: "Profile | None", target: Target, *, dark: bool
-) -> Sequence[bytes]:
-    """Return the picture, file by file; as one where it goes to standard output."""
+def _reference(file: str | None) -> Stage | None:
+    if file is None:
+        return None
+    reference = section_of(file)
+    tell_left_out(reference)
+    return reference
+
+
+def _drawn(
+    stage: Stage, profile: "Profile | None", reference: Stage | None
+) -> "Drawing":
     # Only now: help, completion and a wrong file shall not wait for the layout.
-    from tracegraph.views.picture import WRITERS, drawing
+    from tracegraph.views.picture import drawing
+
+    return drawing(stage, profile, reference)
+
+
+def _pictures(drawn: "Drawing", target: Target, *, dark: bool) -> Sequence[bytes]:
+    """Return the picture, file by file; as one where it goes to standard output."""
+    from tracegraph.views.picture import WRITERS
     from tracegraph.views.png import NoPngError
     from tracegraph.views.svg import svg_of
 
-    drawn = drawing(stage, profile)
     if target.path is None:
         return (svg_of(drawn, dark=dark).encode(),)
     try:

@@ -1,10 +1,11 @@
 """A section drawn and written: what the command, a notebook and Python all ask for."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from types import MappingProxyType
 
 from tracegraph.draw.draw import draw
 from tracegraph.draw.drawing import Drawing
+from tracegraph.draw.overlay import Overlay
 from tracegraph.meter.profile import Profile
 from tracegraph.meter.profile_file import DEFAULT, find_meter
 from tracegraph.stage.stage import Stage
@@ -37,18 +38,35 @@ def svg(
     return svg_of(drawing(stage, profile if readings else None), dark=dark)
 
 
-def drawing(stage: Stage, profile: Profile | None = None) -> Drawing:
-    """Return the drawing of a section; with a meter, what it should read is laid over.
+def drawing(
+    stage: Stage, profile: Profile | None = None, reference: Stage | None = None
+) -> Drawing:
+    """Return the drawing of a section with what was asked for laid over.
+
+    Args:
+        stage: The section.
+        profile: With a meter, what it should read stands at each net.
+        reference: With a known-good section, what differs from it is marked.
 
     Raises:
         NoDotError: There is no graphviz on this machine.
         DotError: Graphviz failed.
     """
-    if profile is None:
-        return draw(stage)
-    from tracegraph.views.readings_overlay import readings_overlay
+    return draw(stage, tuple(_overlays(stage, profile, reference)))
 
-    return draw(stage, (readings_overlay(stage, profile),))
+
+def _overlays(
+    stage: Stage, profile: Profile | None, reference: Stage | None
+) -> Iterator[Overlay]:
+    if reference is not None:
+        from tracegraph.compare.compare import compare
+        from tracegraph.views.compared_overlay import compared_overlay
+
+        yield compared_overlay(compare(stage, reference), stage, reference)
+    if profile is not None:
+        from tracegraph.views.readings_overlay import readings_overlay
+
+        yield readings_overlay(stage, profile)
 
 
 def _svg(drawing: Drawing, dark: bool) -> tuple[bytes, ...]:  # noqa: FBT001
