@@ -4,7 +4,8 @@ from pathlib import Path
 from random import Random
 from time import process_time
 
-from tests.compare.mutations import disguised, judged, mutated
+from tests.compare.judging import judged
+from tests.compare.mutations import disguised, mutated
 from tracegraph.asking.api import read
 from tracegraph.compare.compare import compare
 from tracegraph.stage.stage import Stage

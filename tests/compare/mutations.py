@@ -1,18 +1,13 @@
-"""Random alterations of a section that a comparison can see, and what they come to."""
+"""Random alterations of a section that a comparison can see, and disguises of it."""
 
-import operator
-from collections import Counter
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import replace
 from random import Random
 from types import MappingProxyType
 from typing import NamedTuple
 
-import networkx as nx
-
+from tests.compare.looks import anchored, seen
 from tracegraph.compare.board import board_of
-from tracegraph.compare.compare import compare
-from tracegraph.compare.comparison import Comparison, Difference, DifferenceKind
 from tracegraph.compare.likeness import alike, other_values
 from tracegraph.quantity import Quantity, exact
 from tracegraph.stage.alter import apply
@@ -47,7 +42,6 @@ OTHERS = {
     "electrolytic": ("capacitor",),
 }
 FACTORS = (0.1, 0.22, 4.7, 10.0, 100.0)
-SILENT = {DifferenceKind.MISREAD, DifferenceKind.UNKNOWN}
 
 Changes = tuple[Change, ...]
 
@@ -250,113 +244,3 @@ def disguised(random: Random, stage: Stage, *, names: bool) -> Stage:
             for part, number in zip(parts, fresh, strict=True)
         ]
     return replace(flat, parts=tuple(parts), channels=(), log=())
-
-
-def anchored(stage: Stage) -> list[str]:
-    """Return the nets that are declared."""
-    return [
-        *(one.net for one in stage.grounds),
-        *(one.net for one in stage.rails),
-        *(one.net for one in stage.inputs),
-    ]
-
-
-def seen(stage: Stage, known: Iterable[str] = ()) -> object:
-    """Return what a comparison can see of a section; parts not `known` have no name."""
-    board = board_of(stage)
-    known = set(known)
-    groups: dict[str, Counter[object]] = {}
-    parts: Counter[object] = Counter()
-    for piece in board.pieces:
-        roles, part = alike(piece.part), piece.part
-        name = part.ref if not known or part.ref in known else "extra"
-        values = tuple(
-            sorted((s, _rounded(q)) for s, q in part.given.items() if " " not in s)
-        )
-        parts[name, part.kind.word, part.variant, values] += 1
-        for pin, net in piece.pins.items():
-            groups.setdefault(net, Counter())[name, roles[pin]] += 1
-    for net in anchored(stage):
-        groups.setdefault(board.joined[net], Counter())["anchor", net] += 1
-    together = Counter(frozenset(pins.items()) for pins in groups.values() if pins)
-    return frozenset(parts.items()), frozenset(together.items())
-
-
-def _rounded(quantity: Quantity) -> str:
-    return "unknown" if quantity.typical is None else f"{quantity.typical:.3g}"
-
-
-class Verdict(NamedTuple):
-    """How a comparison did.
-
-    Attributes:
-        found: Whether it told every alteration and nothing else, or a tie does.
-        first: Whether it told so without looking at ties.
-        shorter: Whether it found fewer steps than were made, and they do lead there.
-        ties: Other explanations that it told.
-    """
-
-    found: bool
-    first: bool
-    shorter: bool
-    ties: int
-    comparison: Comparison
-
-
-def judged(reference: Stage, mutant: Mutated, traced: Stage) -> Verdict:
-    """Return how a comparison of the altered section with its reference does."""
-    comparison = compare(traced, reference)
-    known = [part.ref for part in reference.parts]
-    truth = Counter(seen(apply(reference, one), known) for one in mutant.done)
-    told = [
-        Counter(seen(apply(reference, one.changes), known) for one in _loud(each))
-        for each in (comparison.differences, *comparison.ties)
-    ]
-    loud = _loud(comparison.differences)
-    fewer = len(loud) < len(mutant.done)
-    shorter = fewer and same_board(apply(reference, steps_of(loud)), traced)
-    found = truth in told and comparison.same_section
-    return Verdict(
-        found or shorter, truth == told[0], shorter, len(comparison.ties), comparison
-    )
-
-
-def same_board(one: Stage, other: Stage) -> bool:
-    """Return whether two sections are one board under other names, by networkx."""
-    return nx.is_isomorphic(
-        graph_of(one),
-        graph_of(other),
-        node_match=operator.eq,
-        edge_match=lambda a, b: (
-            Counter(map(str, a.values())) == Counter(map(str, b.values()))
-        ),
-    )
-
-
-def graph_of(stage: Stage) -> "nx.MultiGraph[object]":
-    """Return parts and nets as nodes that show what they are, pins as edges."""
-    board = board_of(stage)
-    graph: nx.MultiGraph[object] = nx.MultiGraph()
-    for piece in board.pieces:
-        part, roles = piece.part, alike(piece.part)
-        values = tuple(
-            sorted((s, _rounded(q)) for s, q in part.given.items() if " " not in s)
-        )
-        graph.add_node(("part", part.ref), is_a=(part.kind.word, part.variant, values))
-        for pin, net in piece.pins.items():
-            graph.add_node(net, is_a=None)
-            graph.add_edge(("part", part.ref), net, role=roles[pin])
-    for number, net in enumerate(anchored(stage)):
-        graph.add_node(("anchor", number), is_a=number)
-        graph.add_node(board.joined[net], is_a=None)
-        graph.add_edge(("anchor", number), board.joined[net], role="anchor")
-    return graph
-
-
-def steps_of(differences: Iterable[Difference]) -> list[Change]:
-    """Return all changes of an explanation."""
-    return [change for one in differences for change in one.changes]
-
-
-def _loud(differences: Iterable[Difference]) -> list[Difference]:
-    return [one for one in differences if one.kind not in SILENT]

@@ -30,7 +30,7 @@ NETS = ("COM", "N1", "N2", "N3", "N4")
 VALUES = ("1k", "10k", "100k")
 FAR = 1000.0
 ABOVE = 1.0  # keeps the cost of a part that goes above zero
-CASES = 220
+CASES = 200
 
 Line = tuple[str, str, tuple[str, ...]]  # kind word, value, nets
 
@@ -134,7 +134,7 @@ def _distance(old: Board, new: Board) -> float:
 def test_least_plain_cost_is_the_graph_edit_distance(part: int) -> None:
     for case in range(part, CASES, 4):
         random = Random(case)
-        lines = [_line(random) for _ in range(random.randint(2, 4))]
+        lines = [_line(random) for _ in range(random.choice((2, 3, 3, 4)))]
         altered = lines
         for _ in range(random.randint(0, 2)):
             altered = _altered(random, altered) if altered else altered

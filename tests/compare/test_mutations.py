@@ -5,15 +5,9 @@ from random import Random
 
 import pytest
 
-from tests.compare.mutations import (
-    SILENT,
-    Mutated,
-    disguised,
-    judged,
-    mutated,
-    same_board,
-    steps_of,
-)
+from tests.compare.judging import SILENT, judged, steps_of
+from tests.compare.looks import same_board
+from tests.compare.mutations import Mutated, disguised, mutated
 from tracegraph.asking.api import read
 from tracegraph.compare.compare import compare
 from tracegraph.stage.alter import apply
