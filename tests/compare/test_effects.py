@@ -7,6 +7,7 @@ from tests.compare.test_library import example
 from tracegraph.compare.compare import compare
 from tracegraph.compare.effects import Effect, effects
 from tracegraph.compare.glance import moved
+from tracegraph.compare.sisters import channel_of, find_channel, sisters
 from tracegraph.meter.expect import Probe, expect
 from tracegraph.meter.profile_file import find_meter
 from tracegraph.network.circuit import compile_stage
@@ -30,6 +31,7 @@ from tracegraph.stage.reading import Mode
 from tracegraph.stage.stage import Stage
 
 METER = find_meter("handheld")
+SERIES = {"DV", "GV"}
 NET = (
     "ground COM\nR1 1k A -- B\nR2 2k2 B -- COM\nR3 4k7 A -- C\nR4 10k C -- COM\n"
     "R5 3k3 B -- C\n"
@@ -198,3 +200,33 @@ def test_how_far_a_display_is_moved(
     was: float, now: float, mode: Mode, worth: float
 ) -> None:
     assert moved(was, now, mode) == pytest.approx(worth)
+
+
+def test_what_leaves_a_value_open_is_not_foreseen_and_spoils_no_other() -> None:
+    reference = example("treadmill-gate-drive")
+    unknown, known = found(reference, Become("R26", "capacitor"), Remove("R22"))
+    assert unknown == ()
+    assert known
+    assert "22 k" in {one.was for one in known}
+
+
+def test_a_lawful_difference_is_on_both_sides_of_every_reading() -> None:
+    reference = read(
+        from_text(
+            "phases",
+            "ground COM\nchannel U\nR1 10k GU -- COM\nR2 22R DU -- GU\nend\n"
+            "channel V like U R1=R11 R2=R12 GU=GV DU=DV except R11 4k7\n",
+        )
+    )
+    wrong = apply(reference, [Vary("R12", "r", exact(470.0, "ohm"))])
+    comparison = sisters(wrong, "V", "U")
+    lawful = [one.lawful for one in comparison.differences]
+    assert sorted(lawful) == [False, True]
+    told = effects(comparison, channel_of(wrong, find_channel(wrong, "U")), METER)
+    assert [bool(one) for one in told] == [not one for one in lawful]
+    across = next(
+        one for many in told for one in many if {one.red, one.black} == SERIES
+    )
+    assert (across.was, across.becomes) == ("22.2 Ω", "470 Ω")
+    to_ground = [one for many in told for one in many if "COM" in {one.red, one.black}]
+    assert all(one.was != "10 k" for one in to_ground)

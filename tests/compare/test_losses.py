@@ -124,6 +124,13 @@ def test_the_words_carry_the_names_of_the_traced_board() -> None:
     assert "nothing keeps Q71 off" in said
 
 
+def test_a_bridged_rail_keeps_its_name_where_the_traced_board_has_one_net() -> None:
+    good = "ground COM\nrail P5 5V\nR1 10k P5 -- COM\nR2 1k P5 -- A\nR3 1k A -- COM\n"
+    reference = read(from_text("good", good))
+    comparison = compare(apply(reference, [Tie("P5", "COM")]), reference)
+    assert losses(comparison, reference) == ("it shorts P5 as soon as it is powered",)
+
+
 def test_of_a_part_whose_place_tells_nothing_nothing_is_said() -> None:
     reference = read(from_text("two", "ground COM\nR1 10k A -- B\nR2 10k B -- COM\n"))
     comparison = compare(apply(reference, [Remove("R1")]), reference)

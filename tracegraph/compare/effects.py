@@ -23,7 +23,7 @@ from tracegraph.stage.stage import Stage
 
 MOST = 3  # readings told of one difference
 IN_ALL = 8  # readings worked out with their windows, shared out over all differences
-SHORT = 6  # readings of a difference of which it is asked whether unknowns move them
+SHORT = 4  # readings of a difference of which it is asked whether unknowns move them
 OWN = 1.3  # a reading right across what differs
 PARTED = 2.5  # and one between pins that were one net
 
@@ -65,9 +65,13 @@ def effects(
     """
     every = comparison.differences
     base = _applied(reference, _lawful(every)) or reference
-    here = [k for k, one in enumerate(every) if one.changes and not one.lawful]
-    now = _applied(base, [c for k in here for c in every[k].changes])
     glance = Glance(base, profile)
+    here = [
+        k
+        for k, one in enumerate(every)
+        if one.changes and not one.lawful and _foreseeable(glance, one.changes)
+    ]
+    now = _applied(base, [c for k in here for c in every[k].changes])
     looks = {k: _telling(glance, every[k].changes, now)[:SHORT] for k in here}
     asked = [_Asked(k, one.probe) for k, one in _best(glance, looks)]
     told = _told(asked, base, now, every, profile)
@@ -87,6 +91,12 @@ def _applied(stage: Stage, changes: Iterable[Change]) -> Stage | None:
         return apply(stage, changes, keep_names=True)
     except ChangeError:
         return None
+
+
+def _foreseeable(glance: Glance, changes: Sequence[Change]) -> bool:
+    """Return whether changes go together and leave no value open."""
+    alone = _applied(glance.stage, changes)
+    return alone is not None and glance.computable(alone)
 
 
 def _best(

@@ -13,6 +13,7 @@ from tracegraph.meter.profile import Profile
 from tracegraph.meter.unknowns.boards import Boards
 from tracegraph.meter.unknowns.every import unknowns
 from tracegraph.meter.unknowns.table import Table
+from tracegraph.network.circuit import UnknownValueError
 from tracegraph.stage.reading import Mode
 from tracegraph.stage.stage import Stage
 
@@ -90,6 +91,13 @@ class Glance:
                 worth *= self._ease(way)
                 looks.append(Look(Probe(*way, mode), worth))
         return looks
+
+    def computable(self, stage: Stage) -> bool:
+        """Return whether every value of a board is known well enough to compute with."""
+        try:
+            return bool(self._board(stage).usual)
+        except UnknownValueError:
+            return False
 
     def sure(self, looks: Sequence[Look]) -> list[Look]:
         """Return the same readings, those worth less that unknowns move."""

@@ -134,9 +134,9 @@ def _shorts(around: Around, part: Part) -> str:
 def _tied(around: Around, tie: Tie) -> str:
     """Say what a bridge shorts."""
     a, b = (around.stage.net(end) or end for end in (tie.a, tie.b))
-    if {a, b} & around.rails and {a, b} & around.grounds:
-        rail = next(net for net in (a, b) if net in around.rails)
-        return f"it shorts {around.called(rail)} as soon as it is powered"
+    rails = {a, b} & around.rails
+    if rails and {a, b} & around.grounds:
+        return f"it shorts {rails.pop()} as soon as it is powered"
     for part in around.stage.parts:
         said = _bridged(around, part, {a, b}) if part.fitted else ""
         if said:
