@@ -124,6 +124,17 @@ def test_the_words_carry_the_names_of_the_traced_board() -> None:
     assert "nothing keeps Q71 off" in said
 
 
+def test_a_pull_down_that_moved_behind_the_shunt_is_still_one() -> None:
+    text = (
+        "ground COM\nR1 22R DRV -- G\nR2 10k G -- {}\nQ1 nfet g=G d=D s=S\n"
+        "R3 0R05 S -- COM\n"
+    )
+    reference = read(from_text("good", text.format("COM")))
+    comparison = compare(read(from_text("other", text.format("S"))), reference)
+    assert [one.kind.value for one in comparison.differences] == ["moved"]
+    assert losses(comparison, reference) == ("",)
+
+
 def test_a_bridged_rail_keeps_its_name_where_the_traced_board_has_one_net() -> None:
     good = "ground COM\nrail P5 5V\nR1 10k P5 -- COM\nR2 1k P5 -- A\nR3 1k A -- COM\n"
     reference = read(from_text("good", good))

@@ -1,12 +1,14 @@
 """What a section loses by a difference, in the trade's words; empty if not known."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from tracegraph.compare.comparison import Comparison, Difference
 from tracegraph.compare.duties.around import NO_NAMES, Around, both_ways, drain_of
 from tracegraph.compare.duties.duty import Duty
 from tracegraph.compare.duties.every import duty
 from tracegraph.compare.jobs import job_of
+from tracegraph.stage.alter import ChangeError, apply
 from tracegraph.stage.change import (
     Become,
     Change,
@@ -49,7 +51,12 @@ def loss(
     if any(isinstance(one, Cut | Split) for one in changes):
         # a pin that has moved: what it lost counts, not where it went
         changes = tuple(one for one in changes if not isinstance(one, Tie))
-    said = [_lost(around, change) for change in changes]
+    after = _after(reference, difference)
+    said = [
+        _lost(around, change)
+        for change in changes
+        if not (after and _still_does(around, after, change))
+    ]
     return "; ".join(dict.fromkeys(one for one in said if one))
 
 
@@ -57,6 +64,39 @@ def duty_of(stage: Stage, ref: str, names: Mapping[str, str] = NO_NAMES) -> Duty
     """Return what a part of a section is there for, or None where that is not known."""
     part = stage.part(ref)
     return duty(Around(stage, names), part) if part else None
+
+
+def _after(reference: Stage, difference: Difference) -> Around | None:
+    """Return the reference with a difference made, or None where it can't be."""
+    try:
+        stage = apply(reference, difference.changes, keep_names=True)
+    except ChangeError:
+        return None
+    joined = {
+        fresh: kept
+        for link in stage.links
+        for fresh, kept in ((link.a, link.b), (link.b, link.a))
+        if link.ohms == 0.0 and fresh not in reference.nets
+    }
+    parts = tuple(
+        part.with_pins({pin: joined.get(net, net) for pin, net in part.pins.items()})
+        for part in stage.parts
+    )
+    return Around(replace(stage, parts=parts))
+
+
+def _still_does(before: Around, after: Around, change: Change) -> bool:
+    """Return whether a part that stands otherwise does what it did: nothing is lost."""
+    match change:
+        case Cut(pin=pin) | Split(pins=(pin,)):
+            ref = pin.part
+        case Become(part=ref):
+            pass
+        case _:
+            return False
+    _, was = _found(before, ref)
+    _, now = _found(after, ref)
+    return was is not None and now is not None and was.name == now.name
 
 
 def _lost(around: Around, change: Change) -> str:  # noqa: PLR0911 - one a change
