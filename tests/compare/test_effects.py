@@ -5,6 +5,7 @@ import pytest
 
 from tests.compare.test_library import example
 from tracegraph.compare.compare import compare
+from tracegraph.compare.comparison import Comparison, Difference, DifferenceKind
 from tracegraph.compare.effects import Effect, effects
 from tracegraph.compare.glance import moved
 from tracegraph.compare.sisters import channel_of, find_channel, sisters
@@ -230,3 +231,18 @@ def test_a_lawful_difference_is_on_both_sides_of_every_reading() -> None:
     assert (across.was, across.becomes) == ("22.2 Ω", "470 Ω")
     to_ground = [one for many in told for one in many if "COM" in {one.red, one.black}]
     assert all(one.was != "10 k" for one in to_ground)
+
+
+def test_differences_that_do_not_go_together_are_told_each_alone() -> None:
+    reference = example("treadmill-gate-drive")
+    first = Split("GATE", (Pin("R27", "1"),))
+    second = Split("GATE", (Pin("R27", "1"), Pin("Q24", "g")))
+    comparison = Comparison(
+        differences=tuple(
+            Difference(DifferenceKind.BROKEN, (change,), "GATE is broken here")
+            for change in (first, second)
+        )
+    )
+    told = effects(comparison, reference, METER)
+    assert [bool(one) for one in told] == [True, True]
+    assert all(one.was == "0.2 Ω" for one in (told[0][0], told[1][0]))

@@ -58,6 +58,7 @@ def test_every_usual_stage_is_nearest_to_itself_and_whole(name: str) -> None:
 
 
 def test_a_gate_drive_without_its_pull_down_is_told_so() -> None:
+    whole = first(example("treadmill-gate-drive"))
     section = apply(example("treadmill-gate-drive"), [Remove("R27")])
     found = first(section)
     assert found.pattern.name == "gate-drive-helper"
@@ -66,11 +67,7 @@ def test_a_gate_drive_without_its_pull_down_is_told_so() -> None:
         "no gate pull-down, a resistor on GATE and COM: "
         "nothing keeps Q24 off with its driver unplugged"
     )
-    assert not any("pull-down" in one for one in first(example(section_name())).lacks)
-
-
-def section_name() -> str:
-    return "treadmill-gate-drive"
+    assert not any("pull-down" in one for one in whole.lacks)
 
 
 def test_a_relay_driver_without_its_diode_is_told_by_the_names_of_the_board() -> None:
