@@ -14,10 +14,13 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from tracegraph.asking.api import expect, read, sheet
+    from tracegraph.asking.api import compared, expect, read, sheet
     from tracegraph.asking.bench import BenchError
+    from tracegraph.asking.comparing import Compared
     from tracegraph.asking.probing import PointError
     from tracegraph.asking.sources import UnreadableError
+    from tracegraph.compare.compare import CompareError
+    from tracegraph.compare.comparison import Comparison, Difference
     from tracegraph.diagnostics import Problem, Severity, Span
     from tracegraph.meter.expected import Bound, Case, Expected
     from tracegraph.meter.profile import Profile
@@ -33,7 +36,11 @@ __all__ = [
     "BenchError",
     "Bound",
     "Case",
+    "CompareError",
+    "Compared",
+    "Comparison",
     "Condition",
+    "Difference",
     "Expected",
     "Mode",
     "Origin",
@@ -49,6 +56,7 @@ __all__ = [
     "Stage",
     "UnknownMeterError",
     "UnreadableError",
+    "compared",
     "expect",
     "read",
     "sheet",
@@ -56,7 +64,10 @@ __all__ = [
 ]
 
 _HOMES = {
-    "tracegraph.asking.api": ("expect", "read", "sheet"),
+    "tracegraph.asking.api": ("compared", "expect", "read", "sheet"),
+    "tracegraph.asking.comparing": ("Compared",),
+    "tracegraph.compare.compare": ("CompareError",),
+    "tracegraph.compare.comparison": ("Comparison", "Difference"),
     "tracegraph.asking.bench": ("BenchError",),
     "tracegraph.diagnostics": ("Problem", "Severity", "Span"),
     "tracegraph.meter.expected": ("Bound", "Case", "Expected"),

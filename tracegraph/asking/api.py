@@ -1,7 +1,9 @@
 """The main job from Python: read a section, ask what the meter should show."""
 
+from collections.abc import Mapping
 from pathlib import Path
-from typing import Unpack
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Unpack
 
 from tracegraph.asking.bench import BenchWords, bench_of, tail_of
 from tracegraph.asking.probing import pair_probes, part_probes, parts_called
@@ -16,6 +18,11 @@ from tracegraph.notation.source import from_text
 from tracegraph.stage.read import read as read_source
 from tracegraph.stage.reading import Mode
 from tracegraph.stage.stage import Stage
+
+if TYPE_CHECKING:
+    from tracegraph.asking.comparing import Compared
+
+NO_MAP: Mapping[str, str] = MappingProxyType({})
 
 
 def read(path_or_text: str | Path) -> Stage:
@@ -96,6 +103,29 @@ def sheet(
     """
     profile, condition = _meter(meter), bench_of(stage, tail_of(bench))
     return sheet_rows(stage, profile, condition, short=short, every=every)
+
+
+def compared(
+    traced: Stage,
+    reference: Stage,
+    meter: Profile | str = DEFAULT,
+    same: Mapping[str, str] = NO_MAP,
+) -> "Compared":
+    """Return how a section differs from a known-good one, and what confirms it.
+
+    Args:
+        traced: The section.
+        reference: The known-good one.
+        meter: The meter that confirms, or the name or path of one.
+        same: Parts known to be the same, reference to traced designator.
+
+    Raises:
+        CompareError: `same` names a part that its section does not have.
+        UnknownMeterError: There is no such meter.
+    """
+    from tracegraph.asking import comparing  # reading a section waits for none of it
+
+    return comparing.compared(traced, reference, _meter(meter), same)
 
 
 def _meter(meter: Profile | str) -> Profile:

@@ -72,6 +72,7 @@ def command(
 ) -> int:
     """Compare FILE's section with a known-good one: REFERENCE, or a sister channel.
 
+    A REFERENCE may be taken whole or, with --with, one channel of it only.
     Without either it is told which of the trade's usual stages FILE is nearest to, and
     what that has and FILE has not. Exit code 1 if there is a difference.
     """
@@ -93,14 +94,13 @@ def _refuse_mixtures(
     reference: str | None, *, readings: bool, **against: Unpack[Against]
 ) -> None:
     channel, sister = against["channel"], against["sister"]
-    if (channel is None) is not (sister is None):
+    if not reference and (channel is None) is not (sister is None):
         raise Refusal("--channel and --with go together: --channel U --with V")
-    chosen = [one for one in (reference, channel, against["pattern"]) if one]
-    if len(chosen) > 1:
-        raise Refusal("compare with one thing: a file, a sister channel or a pattern")
+    if against["pattern"] and (reference or channel or sister):
+        raise Refusal("--pattern names what to compare with: leave the rest out")
     if against["same"] and not reference:
         raise Refusal("--map needs a REFERENCE whose parts it names")
-    if readings and (not chosen or against["pattern"]):
+    if readings and not (reference or channel):
         raise Refusal("--readings needs another file, or --channel U --with V")
 
 
@@ -121,16 +121,26 @@ def _compared(
     from tracegraph.compare.compare import CompareError
 
     profile = profile_told(wanted.meter, file)
+    channel, sister = against["channel"], against["sister"]
     try:
-        if against["channel"] and against["sister"]:
-            pair = (against["channel"], against["sister"])
-            return compared_sisters(stage, *pair, profile)
-        other = (
-            _pattern(against["pattern"]) if against["pattern"] else _other(reference)
-        )
-        return compared(stage, other, profile, _same(against["same"], stage, other))
+        if channel and sister and not reference:
+            return compared_sisters(stage, channel, sister, profile)
+        if against["pattern"]:
+            return compared(stage, _pattern(against["pattern"]), profile)
+        whole = _other(reference)
+        traced, other = _part_of(stage, channel), _part_of(whole, sister)
+        same = _same(against["same"], traced, other)
+        found = compared(traced, other, profile, same)
+        return found._replace(logs=(stage, whole))
     except CompareError as wrong:
         raise Refusal(str(wrong)) from None
+
+
+def _part_of(stage: Stage, channel: str | None) -> Stage:
+    """Return one channel of a section, or all of it."""
+    from tracegraph.compare.sisters import channel_of, find_channel
+
+    return channel_of(stage, find_channel(stage, channel)) if channel else stage
 
 
 def _other(reference: str | None) -> Stage:
