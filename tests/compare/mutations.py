@@ -60,8 +60,10 @@ class Mutated(NamedTuple):
     done: tuple[Changes, ...]
 
 
-def _absent(random: Random, stage: Stage) -> Mutation:
+def _absent(random: Random, stage: Stage) -> Mutation | None:
     part = random.choice(fitted(stage))
+    if not set(part.pins.values()).isdisjoint(stage.untraced):
+        return None  # it may hang there yet, untraced
     small = {net for net in part.pins.values() if len(nets(stage).get(net, ())) < 10}
     return Mutation((Remove(part.ref),), frozenset({part.ref, *small}))
 

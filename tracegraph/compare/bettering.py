@@ -9,14 +9,16 @@ Whole = dict[int, Fit]
 
 
 def better(match: Match) -> None:
-    """Better a match by single exchanges until none helps."""
+    """Better a match by single exchanges until none helps, or it has cost enough."""
     for _ in range(_PASSES):
         before = match.cost()
         for r in limping_parts(match):
-            _exchange(match, r)
+            if match.looks > 0:
+                _exchange(match, r)
         for t in match.extra():
-            _claim(match, t)
-        if match.cost() >= before:
+            if match.looks > 0:
+                _claim(match, t)
+        if match.cost() >= before or match.looks <= 0:
             return
 
 

@@ -19,6 +19,7 @@ from tracegraph.compare.tally import Tally
 
 STEP = 100
 """One step of an explanation; designators weigh less, and only break ties."""
+LOOKS = 40_000
 _MISREAD = 30
 _EXCHANGED = 60
 _LEFT_ALONE = 10
@@ -128,6 +129,7 @@ class Match:
         self.owner: dict[int, int] = {}
         self.tally = Tally(ground.anchored, joins=ground.rules.joins)
         self.parts_cost = 0  # of matched parts alone
+        self.looks = LOOKS  # laid parts that may still be looked at to better it
 
     def put(self, r: int, fit: Fit) -> None:
         """Lay a part on a traced one that is free."""
@@ -175,6 +177,7 @@ class Match:
             self.put(r, fit)
             cost = self.matched_cost()
             self.take(r)
+            self.looks -= 1
             if found is None or cost < found[0]:
                 found = cost, fit
         return found

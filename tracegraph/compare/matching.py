@@ -13,7 +13,7 @@ from tracegraph.compare.bettering import (
 )
 from tracegraph.compare.equals import equal_matches
 from tracegraph.compare.exact import Fits, search
-from tracegraph.compare.match import Ground, Match
+from tracegraph.compare.match import STEP, Ground, Match
 from tracegraph.compare.region import cleared, owners
 from tracegraph.compare.sight import Sight
 from tracegraph.compare.spread import by_name, spread
@@ -22,6 +22,7 @@ _SMALL = 12  # parts up to which every match is looked at
 _LOOKS = 40_000  # laid parts that are looked at where all are searched
 _FEW_LOOKS = 12_000  # and where some are
 _PASSES = 6
+_MOST_STEPS = 0.75  # steps for a part from which two sections are strange
 _TRIES = 16  # neighbourhoods that are matched afresh
 _FEW = 4  # other places that are tried for a part
 
@@ -47,9 +48,20 @@ def least(ground: Ground) -> Matched:
     match, sight = Match(ground), Sight(ground)
     by_name(ground, match)
     spread(match, sight)
+    if _strange(match):
+        match.looks = _FEW_LOOKS
     better(match)
+    if _strange(match):
+        return Matched(match, (), proven=False)
     others, proven = _leasts(match, sight)
     return Matched(match, others, proven, equal_matches(match, sight))
+
+
+def _strange(match: Match) -> bool:
+    """Return whether it costs so much that nobody asks for the last step."""
+    ground = match.ground
+    larger = max(len(ground.reference.pieces), len(ground.traced.pieces))
+    return larger > _FEW and match.cost() > STEP * _MOST_STEPS * larger
 
 
 def _leasts(match: Match, sight: Sight) -> tuple[tuple[Whole, ...], bool]:
@@ -93,7 +105,7 @@ def _wholes(match: Match, others: list[Fits], olds: Iterable[int]) -> tuple[Whol
 def _afresh(match: Match, sight: Sight) -> bool:
     """Match a limping part and all around it afresh, elsewhere; return if it helps."""
     cost, before = match.cost(), dict(match.fits)
-    for r, t in _elsewhere(match)[:_TRIES]:
+    for r, t in _elsewhere(match)[:_TRIES] if match.looks > 0 else ():
         cleared(match, {r, *owners(match, t)}, t)
         found = match.best(r, t)
         if found:
