@@ -8,7 +8,7 @@ from tracegraph.asking.api import read
 from tracegraph.compare.compare import CompareError, compare
 from tracegraph.compare.sisters import channel_of, find_channel, sisters
 from tracegraph.stage.alter import apply
-from tracegraph.stage.change import Remove
+from tracegraph.stage.change import Remove, Tie
 
 PUMP = read(Path(__file__).parents[2] / "examples" / "solar-pump-half-bridge.trace")
 PAIRS = {part: part.replace("3", "4", 1) for part in find_channel(PUMP, "V").parts}
@@ -69,6 +69,14 @@ def test_channels_written_out() -> None:
         "R11 (R1 in the reference) reads 2k2 here, 1k in the reference: 2.2 times more",
         "Q11 (Q1 in the reference) is PNP here, NPN in the reference",
     }
+
+
+def test_a_bridge_between_the_phases() -> None:
+    told = sisters(apply(PUMP, [Tie("GL_U", "GL_V")]), "V", "U")
+    assert [one.words for one in told.differences if not one.lawful] == [
+        "GL_U and GL_V are joined: a bridge between the channels"
+    ]
+    assert told.cost == 1
 
 
 def test_a_channel_that_is_not_there() -> None:

@@ -1,10 +1,11 @@
 """Two channels of one section as two sections, to be compared with each other."""
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from tracegraph.compare.board import Board, board_of
 from tracegraph.compare.compare import CompareError, Known, compare_boards
-from tracegraph.compare.comparison import Comparison
+from tracegraph.compare.comparison import Comparison, Difference, DifferenceKind
 from tracegraph.stage.meaning.channels import sister_net
 from tracegraph.stage.stage import Channel, Stage
 
@@ -33,7 +34,13 @@ def sisters(stage: Stage, one: str, other: str) -> Comparison:
         _pads(old, traced, reference),
         frozenset(ref.split(".", 1)[0] for ref in lawful),
     )
-    return compare_boards(*boards, known)
+    across = _across(stage, traced, reference)
+    found = compare_boards(*boards, known)
+    return found._replace(
+        differences=(*found.differences, *across),
+        ties=tuple((*each, *across) for each in found.ties),
+        cost=found.cost + len(across),
+    )
 
 
 def find_channel(stage: Stage, name: str) -> Channel:
@@ -54,17 +61,49 @@ def channel_of(stage: Stage, channel: Channel) -> Stage:
     wanted = channel.name.lower()
     parts = tuple(part for part in stage.parts if part.channel.lower() == wanted)
     nets = {net for part in parts for net in part.pins.values()}
+    others = _own_nets(stage, lambda name: name not in {"", wanted})
     return replace(
         stage,
         title=f"channel {channel.name}",
         parts=parts,
         inputs=tuple(one for one in stage.inputs if one.net in nets),
-        links=tuple(one for one in stage.links if one.a in nets or one.b in nets),
+        links=tuple(
+            one
+            for one in stage.links
+            if {one.a, one.b} & nets and not {one.a, one.b} & (others - nets)
+        ),
         rests=(),
         breaks=(),
         untraced=tuple(net for net in stage.untraced if net in nets),
         channels=(),
         log=(),
+    )
+
+
+def _own_nets(stage: Stage, of: Callable[[str], bool]) -> set[str]:
+    """Return the nets of the parts of some channels, told by name in lower case."""
+    parts = (part for part in stage.parts if of(part.channel.lower()))
+    return {net for part in parts for net in part.pins.values()}
+
+
+def _across(
+    stage: Stage, traced: Channel, reference: Channel
+) -> tuple[Difference, ...]:
+    """Return the bridges between the two channels: neither has one by itself."""
+    one, other = (
+        _own_nets(stage, channel.name.lower().__eq__) for channel in (traced, reference)
+    )
+    here, there = one - other, other - one
+    return tuple(
+        Difference(
+            DifferenceKind.BRIDGED,
+            (),
+            f"{link.a} and {link.b} are joined: a bridge between the channels",
+            f"{link.a} {link.b}",
+            traced_span=link.span,
+        )
+        for link in stage.links
+        if {link.a, link.b} & here and {link.a, link.b} & there
     )
 
 
