@@ -1,5 +1,7 @@
 """Two probes confirm a difference: what the reference shows, and what is shown now."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -65,11 +67,23 @@ def test_a_wrong_resistor_shows_across_itself() -> None:
     assert {told[0].red, told[0].black} == {"GD", "GATE"}
 
 
-def test_a_bridge_shows_across_itself_by_pins_where_both_nets_are_one_now() -> None:
+def test_a_bridge_that_was_found_shows_across_itself_by_its_nets() -> None:
     (told,) = found(example("treadmill-gate-drive"), Tie("PULL", "PB"))
     best = told[0]
     assert (best.was, best.becomes) == ("10 k", "0.2 Ω")
-    assert {best.red, best.black} == {"R23.1", "R23.2"}
+    assert {best.red, best.black} == {"PULL", "PB"}
+
+
+def test_it_shows_by_pins_where_both_nets_were_traced_as_one() -> None:
+    good = example("treadmill-gate-drive")
+    parts = (
+        part.with_pins({p: "PULL" if n == "PB" else n for p, n in part.pins.items()})
+        for part in good.parts
+    )
+    comparison = compare(replace(good, parts=tuple(parts)), good)
+    (told,) = effects(comparison, good, METER)
+    assert (told[0].was, told[0].becomes) == ("10 k", "0.2 Ω")
+    assert {told[0].red, told[0].black} == {"R23.1", "R23.2"}
 
 
 def test_a_reversed_diode_shows_in_diode_test() -> None:

@@ -179,8 +179,18 @@ def _parts(match: Match) -> dict[str, str]:
 
 
 def _nets(match: Match) -> dict[str, str]:
-    """Return for every net of the reference the traced net that most of it is on."""
+    """Return for every net of the reference the traced net that most of it is on.
+
+    Of nets that the traced section tells apart and joins by a link or bridge, the one
+    that is called as in the reference.
+    """
     rows = match.tally.rows.items()
     heaviest = {a: max(row, key=row.__getitem__) for a, row in rows if row}
-    joined = match.ground.reference.joined
-    return {net: heaviest[to] for net, to in joined.items() if to in heaviest}
+    here = match.ground.traced
+    found = {}
+    for net, to in match.ground.reference.joined.items():
+        if to in heaviest:
+            own = here.stage.net(net) or heaviest[to]
+            alike = here.joined.get(own) == heaviest[to]
+            found[net] = own if alike else heaviest[to]
+    return found
