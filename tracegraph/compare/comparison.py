@@ -35,7 +35,9 @@ class Difference(NamedTuple):
     Attributes:
         kind: What it is.
         changes: What it does to the reference, in the reference's names; none where
-            nothing is known to differ (`misread`, `unknown`).
+            nothing is known to differ (`misread`, `unknown`) or nothing that the
+            reference has. They can be made one after the other, and each alone but
+            for an extra part that hangs on another extra part.
         words: It in the trade's words, one line.
         traced: The part, or the nets (`GATE DRV`), in the traced section; or empty.
         reference: The same in the reference, or empty.

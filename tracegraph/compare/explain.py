@@ -172,10 +172,11 @@ def _extra_part(part: Part, ref: str, pins: Mapping[str, str]) -> Difference:
 def _extra_leak(part: Part, _ref: str, pins: Mapping[str, str]) -> Difference:
     a, b = part.pins.values()
     ohms = part.quantity("r").typical or 0.0
-    tie = Tie(pins["1"], pins["2"], ohms)
+    fresh = any(net.startswith(part.ref) for net in pins.values())
+    changes = () if fresh else (Tie(pins["1"], pins["2"], ohms),)
     words = f"{a} and {b} are joined here through {ohms:g} ohm"
     kind = DifferenceKind.BRIDGED
-    return Difference(kind, (tie,), words, f"{a} {b}", traced_span=part.written)
+    return Difference(kind, changes, words, f"{a} {b}", traced_span=part.written)
 
 
 def _free_name(match: Match, ref: str) -> str:
