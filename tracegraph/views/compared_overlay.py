@@ -14,6 +14,7 @@ from tracegraph.draw.overlay import (
     Target,
 )
 from tracegraph.stage.stage import LinkForm, Stage
+from tracegraph.views.compared_page import sentence
 
 ROLES: Mapping[DifferenceKind, Role] = {
     DifferenceKind.ABSENT: Role.ABSENT,
@@ -35,7 +36,7 @@ def compared_overlay(found: Comparison, traced: Stage, reference: Stage) -> Over
     layer = Overlay(f"beside {found.reference_title or 'the reference'}")
     for one in found.differences:
         layer = _with(layer, one, found, (traced, reference))
-    words = tuple(f"{one.words}." for one in found.differences)
+    words = tuple(map(sentence, found.differences))
     return layer._replace(legend=words)
 
 

@@ -55,13 +55,19 @@ def _sum(found: Comparison, counted: Sequence[Told]) -> str:
 
 
 def _told(number: int, one: Told) -> Iterator[Line]:
-    yield Line(f"{one.difference.words}.", mark=f"{number}. ")
+    yield Line(sentence(one.difference), mark=f"{number}. ")
     if one.loss:
         yield Line(f"Lost by it: {one.loss}.", indent=3)
     for effect in one.effects:
         yield Line(effect_words(effect), indent=3, mark="- ")
     if not one.effects:
         yield Line("No reading between two points here shows it.", indent=3, mark="- ")
+
+
+def sentence(difference: Difference) -> str:
+    """Return a difference with its stop; a question keeps its mark."""
+    words = difference.words
+    return words if words.endswith("?") else f"{words}."
 
 
 def effect_words(effect: Effect) -> str:
@@ -81,7 +87,7 @@ def _besides(told: Sequence[Told]) -> Iterator[Line]:
         if some:
             yield GAP
             yield title(head)
-            yield from (Line(f"{one.difference.words}.", mark="- ") for one in some)
+            yield from (Line(sentence(one.difference), mark="- ") for one in some)
 
 
 def _of(told: Sequence[Told], kind: DifferenceKind) -> list[Told]:
@@ -98,6 +104,6 @@ def _ties(found: Comparison) -> Iterator[Line]:
         yield title("As short an explanation")
         for one in tie:
             if one.words not in own:
-                yield Line(f"{one.words}.", mark="- ")
+                yield Line(sentence(one), mark="- ")
     if found.more_ties:
         yield Line("There are still more of them.", Tone.FAINT)
