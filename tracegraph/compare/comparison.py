@@ -37,7 +37,7 @@ class Difference(NamedTuple):
         changes: What it does to the reference, in the reference's names; none where
             nothing is known to differ (`misread`, `unknown`) or nothing that the
             reference has. They can be made one after the other, and each alone but
-            for an extra part that hangs on another extra part.
+            for what hangs on an extra part.
         words: It in the trade's words, one line.
         traced: The part, or the nets (`GATE DRV`), in the traced section; or empty.
         reference: The same in the reference, or empty.
