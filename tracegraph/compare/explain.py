@@ -62,21 +62,26 @@ def _parts(match: Match, r: int, fit: Fit) -> tuple[Part, Part]:
 
 
 def _of_parts(match: Match, r: int, fit: Fit) -> Iterator[Difference]:
+    """Yield how the part itself differs; it is turned before it is replaced."""
     old, new = _parts(match, r, fit)
     pads = pin_names(old, new)
     turn = {b: pads[a] for a, b in fit.way.pins if b != pads[a]}
+    if fit.way.turned:
+        names = {b: a for a, b in pads.items()}
+        exchanged = {names[b]: names[was] for b, was in turn.items()}
+        permute = (Permute(old.ref, MappingProxyType(exchanged)),)
+        two = len(turn) == 2 == len(old.kind.pins)
+        kind = DifferenceKind.REVERSED if two else DifferenceKind.SWAPPED
+        words = turned_words(new, old, turn.items())
+        yield _between(kind, old, new, permute, words)
     if other_kind(old, new):
         changes = _other(old, new, {} if fit.way.turned else turn)
         yield _between(DifferenceKind.KIND, old, new, changes, kind_words(new, old))
     elif symbols := other_values(old, new):
         varied = tuple(Vary(old.ref, one, new.given[one]) for one in symbols)
+        changes = () if old.kind is LEAK else varied  # a bridge has no designator
         words = value_words(new, old, symbols)
-        yield _between(DifferenceKind.VALUE, old, new, varied, words)
-    if fit.way.turned:
-        kind = DifferenceKind.REVERSED if len(turn) == 2 == len(old.kind.pins) else None
-        permute = (Permute(old.ref, MappingProxyType(turn)),)
-        words = turned_words(new, old, turn.items())
-        yield _between(kind or DifferenceKind.SWAPPED, old, new, permute, words)
+        yield _between(DifferenceKind.VALUE, old, new, changes, words)
 
 
 def _between(

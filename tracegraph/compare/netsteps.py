@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from itertools import chain
 from typing import NamedTuple
 
+from tracegraph.compare.board import LEAK
 from tracegraph.compare.match import Fit, Match
 from tracegraph.compare.tally import Chunk, loose_nets, paired
 from tracegraph.stage.change import Change, Cut, Split, Tie
@@ -158,6 +159,8 @@ def _chunks(match: Match) -> Mapping[Chunk, tuple[Laid, ...]]:
     found: dict[Chunk, list[Laid]] = {}
     for r in sorted(match.fits):
         fit = match.fits[r]
+        if match.ground.reference.pieces[r].part.kind is LEAK:
+            continue  # a bridge has no pins that a change could name
         for (old, new), chunk in zip(fit.way.pins, fit.way.nets, strict=True):
             found.setdefault(chunk, []).append(_laid(match, r, fit, (old, new)))
     return {chunk: tuple(pins) for chunk, pins in found.items()}
