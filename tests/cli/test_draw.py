@@ -35,7 +35,9 @@ def bench(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Run:
 def large(monkeypatch: pytest.MonkeyPatch) -> None:
     """Let every section take two sheets."""
 
-    def drawing(_stage: Stage, _profile: Profile | None = None) -> Drawing:
+    def drawing(
+        _stage: Stage, _profile: Profile | None, _reference: Stage | None
+    ) -> Drawing:
         return two_sheets()
 
     monkeypatch.setattr(picture, "drawing", drawing)
