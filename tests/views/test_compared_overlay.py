@@ -70,3 +70,10 @@ def test_the_words_stand_under_the_picture() -> None:
     traced, reference = read(GOOD.replace("R3 2k2", "R3 22k")), read(GOOD)
     found = compared_overlay(compare(traced, reference), traced, reference)
     assert found.legend == ("R3 reads 22k here, 2k2 in the reference: ten times more.",)
+
+
+def test_nothing_is_marked_where_the_sections_are_not_the_same() -> None:
+    other = read("ground 0V\nrail V5 5V\nL1 10u V5 -- X\nF1 fuse 2A X -- Y\n")
+    found = compared_overlay(compare(other, read(GOOD)), other, read(GOOD))
+    assert (found.marks, found.ghosts, found.joins) == ((), (), ())
+    assert found.legend[0].startswith("These are not the same section: similarity")

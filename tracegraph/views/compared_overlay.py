@@ -14,7 +14,7 @@ from tracegraph.draw.overlay import (
     Target,
 )
 from tracegraph.stage.stage import LinkForm, Stage
-from tracegraph.views.compared_page import sentence
+from tracegraph.views.compared_page import other_sections, sentence
 
 ROLES: Mapping[DifferenceKind, Role] = {
     DifferenceKind.ABSENT: Role.ABSENT,
@@ -34,6 +34,8 @@ ROLES: Mapping[DifferenceKind, Role] = {
 def compared_overlay(found: Comparison, traced: Stage, reference: Stage) -> Overlay:
     """Return the differences as a layer over the traced section's drawing."""
     layer = Overlay(f"beside {found.reference_title or 'the reference'}")
+    if not found.same_section:
+        return layer._replace(legend=(other_sections(found),))
     for one in found.differences:
         layer = _with(layer, one, found, (traced, reference))
     words = tuple(map(sentence, found.differences))

@@ -21,7 +21,7 @@ def compared_page(compared: Compared, cautions: Sequence[str] = ()) -> Page:
     found = compared.comparison
     lines = [title(_heading(found))]
     if not found.same_section:
-        return (*lines, Line(_other_sections(found)))
+        return (*lines, Line(other_sections(found)))
     counted = [one for one in compared.told if _counts(one.difference)]
     lines += [Line(_sum(found, counted)), *map(caution, cautions)]
     for number, one in enumerate(counted, 1):
@@ -37,7 +37,8 @@ def _heading(found: Comparison) -> str:
     return f"{here}, beside {found.reference_title or 'the reference'}"
 
 
-def _other_sections(found: Comparison) -> str:
+def other_sections(found: Comparison) -> str:
+    """Return what is said of two sections that have too little in common."""
     share = f"{found.similarity:.0%}".replace("%", " %")
     return f"These are not the same section: similarity {share}."
 
