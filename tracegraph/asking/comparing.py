@@ -5,9 +5,12 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from tracegraph.compare.by_readings import PairCompared, compare_readings
-from tracegraph.compare.compare import compare
+from tracegraph.compare.compare import CompareError, compare
 from tracegraph.compare.comparison import Comparison, Difference
+from tracegraph.compare.dressing import dressed
 from tracegraph.compare.effects import Effect, effects
+from tracegraph.compare.fitting import fit
+from tracegraph.compare.library import NEAR, Pattern
 from tracegraph.compare.logs import Logs
 from tracegraph.compare.losses import losses
 from tracegraph.compare.sisters import channel_of, find_channel, sisters
@@ -79,6 +82,26 @@ def compared_sisters(stage: Stage, one: str, other: str, profile: Profile) -> Co
     reference = channel_of(stage, find_channel(stage, other))
     told = _told(found, reference, profile)
     return Compared(found, told, traced, reference, (stage, stage))
+
+
+def compared_pattern(stage: Stage, pattern: Pattern, profile: Profile) -> Compared:
+    """Return a section beside one of the trade's usual stages, by structure alone.
+
+    Only what of the section belongs to the stage is compared; values are the section's.
+
+    Raises:
+        CompareError: Too little of the stage is in the section.
+    """
+    found = fit(pattern.stage, stage)
+    if found.similarity < NEAR:
+        share = f"{found.similarity:.0%}".replace("%", " %")
+        raise CompareError(
+            f"this section is no {pattern.title}: {share} of it found here"
+        )
+    traced, usual = dressed(pattern.stage, stage, found)
+    beside = compare(traced, usual)
+    told = _told(beside, usual, profile)
+    return Compared(beside, told, traced, usual, (stage, usual))
 
 
 def _told(found: Comparison, reference: Stage, profile: Profile) -> tuple[Told, ...]:

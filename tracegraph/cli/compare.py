@@ -22,7 +22,7 @@ from tracegraph.stage.stage import Stage
 
 if TYPE_CHECKING:
     from tracegraph.asking.comparing import Compared
-    from tracegraph.compare.library import Near
+    from tracegraph.compare.library import Near, Pattern
 
 
 class Against(TypedDict):
@@ -117,7 +117,11 @@ def _compared(
         Refusal: A part, channel or pattern is not there.
     """
     # Only now: help, completion and a wrong file shall not wait for the solver.
-    from tracegraph.asking.comparing import compared, compared_sisters
+    from tracegraph.asking.comparing import (
+        compared,
+        compared_pattern,
+        compared_sisters,
+    )
     from tracegraph.compare.compare import CompareError
 
     profile = profile_told(wanted.meter, file)
@@ -126,7 +130,7 @@ def _compared(
         if channel and sister and not reference:
             return compared_sisters(stage, channel, sister, profile)
         if against["pattern"]:
-            return compared(stage, _pattern(against["pattern"]), profile)
+            return compared_pattern(stage, _pattern(against["pattern"]), profile)
         whole = _other(reference)
         traced, other = _part_of(stage, channel), _part_of(whole, sister)
         same = _same(against["same"], traced, other)
@@ -149,7 +153,7 @@ def _other(reference: str | None) -> Stage:
     return other
 
 
-def _pattern(name: str) -> Stage:
+def _pattern(name: str) -> "Pattern":
     from tracegraph.compare.library import find_pattern, patterns
 
     found = find_pattern(name)
@@ -157,7 +161,7 @@ def _pattern(name: str) -> Stage:
         names = [one.name for one in patterns()]
         hint = did_you_mean(name, names) or f"; known: {', '.join(names)}"
         raise Refusal(f"there is no usual stage {name}{hint}")
-    return found.stage
+    return found
 
 
 def _same(text: str | None, traced: Stage, reference: Stage) -> Mapping[str, str]:
