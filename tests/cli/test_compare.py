@@ -144,3 +144,18 @@ def test_the_picture_carries_the_differences(
     ):
         assert f'data-role="{role}"' in text
         assert f'data-target="{target}"' in text
+
+
+def test_a_picture_beside_one_channel_of_the_good_board(
+    run: Run, tmp_path: Path
+) -> None:
+    path = tmp_path / "phase.svg"
+    done = run("draw", OTHER_PUMP, "--compare", PUMP, "--with", "U", "-o", path)
+    assert done.code == 0
+    text = path.read_text("utf-8")
+    assert text.count('data-status="ghost"') == 1  # R34, the pull-down, and no more
+    assert "R34 is missing" in text
+    refused = run("draw", OTHER_PUMP, "--with", "U", "-o", path)
+    assert (refused.code, "add it" in refused.err) == (2, True)
+    refused = run("draw", OTHER_PUMP, "--compare", PUMP, "--with", "X", "-o", path)
+    assert (refused.code, "no channel X" in refused.err) == (2, True)

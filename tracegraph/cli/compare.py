@@ -132,7 +132,7 @@ def _compared(
         if against["pattern"]:
             return compared_pattern(stage, _pattern(against["pattern"]), profile)
         whole = _other(reference)
-        traced, other = _part_of(stage, channel), _part_of(whole, sister)
+        traced, other = channel_told(stage, channel), channel_told(whole, sister)
         same = _same(against["same"], traced, other)
         found = compared(traced, other, profile, same)
         return found._replace(logs=(stage, whole))
@@ -140,11 +140,19 @@ def _compared(
         raise Refusal(str(wrong)) from None
 
 
-def _part_of(stage: Stage, channel: str | None) -> Stage:
-    """Return one channel of a section, or all of it."""
+def channel_told(stage: Stage, channel: str | None) -> Stage:
+    """Return one channel of a section, or all of it where none is named.
+
+    Raises:
+        Refusal: The section has no such channel.
+    """
+    from tracegraph.compare.compare import CompareError
     from tracegraph.compare.sisters import channel_of, find_channel
 
-    return channel_of(stage, find_channel(stage, channel)) if channel else stage
+    try:
+        return channel_of(stage, find_channel(stage, channel)) if channel else stage
+    except CompareError as wrong:
+        raise Refusal(str(wrong)) from None
 
 
 def _other(reference: str | None) -> Stage:

@@ -30,6 +30,7 @@ class Wishes(TypedDict):
 
     readings: bool
     reference: str | None
+    sister: str | None
     dark: bool
     look: bool
     graph: bool
@@ -54,6 +55,7 @@ class Wishes(TypedDict):
     metavar="REFERENCE",
     help="Mark what differs from this known-good section.",
 )
+@click.option("--with", "sister", metavar="U", help="Of REFERENCE only this channel.")
 @click.option("--dark", is_flag=True, help="On a dark ground.")
 @click.option("--open", "look", is_flag=True, help="Show it when it is written.")
 @click.option(
@@ -80,7 +82,7 @@ def command(
         if wish["graph"]:
             pages = _graph(stage, target)
         else:
-            reference = _reference(wish["reference"])
+            reference = _reference(wish["reference"], wish["sister"])
             drawn = _drawn(stage, profile, reference)
             pages = _pictures(drawn, target, dark=wish["dark"])
     except (NoDotError, DotError) as fault:
@@ -96,16 +98,21 @@ def command(
 def _refuse_mixtures(meter: str | None, wish: Wishes) -> None:
     if wish["graph"] and (wish["readings"] or wish["dark"] or wish["reference"]):
         raise Refusal("--graph is plain: leave --readings, --compare and --dark out")
+    if wish["sister"] and not wish["reference"]:
+        raise Refusal("--with names a channel of --compare REFERENCE: add it")
     if meter and not wish["readings"]:
         raise Refusal("--meter is for --readings: add it, or leave --meter out")
 
 
-def _reference(file: str | None) -> Stage | None:
+def _reference(file: str | None, channel: str | None) -> Stage | None:
+    """Return the known-good section, or one channel of it."""
     if file is None:
         return None
+    from tracegraph.cli.compare import channel_told
+
     reference = section_of(file)
     tell_left_out(reference)
-    return reference
+    return channel_told(reference, channel)
 
 
 def _drawn(
