@@ -39,7 +39,7 @@ def _told(near: Near) -> str:
 
 def _lacks(near: Near) -> Iterator[Line]:
     if not near.lacks:
-        yield Line("Everything that the usual stage has is here.")
+        yield Line("Nothing of it is missing in what was traced here.")
         return
     yield GAP
     yield title("The usual stage has, and this one has not")
