@@ -3,16 +3,19 @@
 import pytest
 
 from tests.draw.written import section_of
+from tracegraph.draw.draw import draw
 from tracegraph.draw.drawing import PortForm
 from tracegraph.draw.ghosts import Haunted, with_ghosts
 from tracegraph.draw.items import Section
 from tracegraph.draw.layout import Laid, arrangements, wired
-from tracegraph.draw.overlay import Ghost
+from tracegraph.draw.overlay import Ghost, Overlay
 from tracegraph.draw.place import Spacing
 from tracegraph.draw.shapes import Box, Tone
 from tracegraph.draw.symbol import Leg
+from tracegraph.notation.source import from_text
 from tracegraph.stage.kinds import KINDS
 from tracegraph.stage.part import Part
+from tracegraph.stage.read import read
 
 PATH = """\
 input IN 0V / 5V
@@ -111,3 +114,20 @@ def test_without_missing_parts_the_sheet_is_itself(
     section: Section, laid: Laid
 ) -> None:
     assert with_ghosts(section, laid, [], ()) == Haunted(laid)
+
+
+def test_one_on_a_net_that_is_not_here_is_drawn_all_the_same() -> None:
+    stage = read(from_text("t", "ground COM\nR1 1k A -- COM\nR2 1k A -- COM\n"))
+    own = Part("C9", KINDS["capacitor"], {"1": "X9", "2": "X9"})
+    half = Part("C8", KINDS["capacitor"], {"1": "X8", "2": "COM"})
+    (sheet,) = draw(stage, (Overlay("", ghosts=(Ghost(own), Ghost(half))),)).sheets
+    assert [part.ref for part in sheet.parts if part.status == "ghost"] == ["C9", "C8"]
+
+
+def test_one_between_rails_only_stands_on_one_sheet_only() -> None:
+    lines = [f"R{k} 1k N{k // 2} -- N{k // 2 + 1}" for k in range(90)]
+    text = "ground COM\nrail P5 5V\n" + "\n".join(lines) + "\n"
+    ghost = Ghost(Part("C9", KINDS["capacitor"], {"1": "P5", "2": "COM"}))
+    sheets = draw(read(from_text("t", text)), (Overlay("", ghosts=(ghost,)),)).sheets
+    assert len(sheets) > 1
+    assert [part.ref for s in sheets for part in s.parts].count("C9") == 1

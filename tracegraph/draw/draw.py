@@ -55,11 +55,24 @@ def draw(stage: Stage, overlays: Sequence[Overlay] = ()) -> Drawing:
     """
     parts = sections_of(Section(stage, items_of(stage)))
     layers = (*_found(stage), *overlays)
+    ghosts = [one for layer in layers for one in layer.ghosts]
+    homes = [_home(parts, one) for one in ghosts]
     sheets = (
-        _sheet(_page(section, (number, len(parts))), layers)
-        for number, section in enumerate(parts, 1)
+        _sheet(
+            _page(section, (number + 1, len(parts))),
+            layers,
+            [one for one, home in zip(ghosts, homes, strict=True) if home == number],
+        )
+        for number, section in enumerate(parts)
     )
     return Drawing(stage.title, tuple(sheets))
+
+
+def _home(parts: Sequence[Section], ghost: Ghost) -> int:
+    """Return the sheet that a missing part touches most; the first where none is more."""
+    nets = set(ghost.part.pins.values())
+    touched = [len(nets & section.pins.keys()) for section in parts]
+    return touched.index(max(touched))
 
 
 class _Page(NamedTuple):
@@ -113,10 +126,9 @@ def _laid(section: Section) -> tuple[Section, Laid]:
     return _laid(section.joining(min((laid.failed for laid in found), key=len)))
 
 
-def _sheet(page: _Page, layers: Sequence[Overlay]) -> Sheet:
+def _sheet(page: _Page, layers: Sequence[Overlay], ghosts: Sequence[Ghost]) -> Sheet:
     section, laid, number, title, labels = page
     names = tuple(label.box for label in labels)
-    ghosts = [one for layer in layers for one in layer.ghosts if _here(section, one)]
     haunted = with_ghosts(section, laid, ghosts, names)
     drawn = (*laid.drawn, *haunted.drawn)
     ports = (*laid.ports, *haunted.ports)
@@ -172,12 +184,6 @@ def _frame_boxes(laid: Laid) -> Iterator[Box]:
             Box(right, top, right, bottom),
         ):
             yield edge.grown(0.15)
-
-
-def _here(section: Section, ghost: Ghost) -> bool:
-    """Return whether a missing part touches the sheet."""
-    nets = set(ghost.part.pins.values())
-    return bool(nets & section.pins.keys()) or nets <= section.hubs
 
 
 def _notes(ground: Ground, layers: Sequence[Overlay]) -> Iterator[Noted]:

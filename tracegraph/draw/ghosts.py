@@ -175,8 +175,9 @@ def _terminals(cell: Cell, laid: Laid, numbers: Mapping[str, int]) -> list[Termi
     for net, places in ends.items():
         points = points_of(laid.drawn, laid.wires, net)
         x, y = places[0]
-        near = min(points, key=lambda one: (abs(one[0] - x) + abs(one[1] - y), one))
-        found.append(Terminals(numbers[net], (near, *places)))
+        near = sorted(points, key=lambda one: (abs(one[0] - x) + abs(one[1] - y), one))
+        # A net of the missing part alone has no copper here to lead to.
+        found.append(Terminals(numbers[net], (*near[:1], *places)))
     return found
 
 

@@ -11,6 +11,7 @@ from tracegraph.draw.drawing import Drawn, Frame, Port, Wire
 from tracegraph.draw.electric import levels, potentials
 from tracegraph.draw.flags import flag_cells
 from tracegraph.draw.items import Section
+from tracegraph.draw.maze import WALL
 from tracegraph.draw.orient import standings
 from tracegraph.draw.place import Spacing, arrange
 from tracegraph.draw.route import Terminals, route
@@ -211,6 +212,7 @@ def _between_legs(one: Drawn) -> Box:
 
 
 EDGE = 0.1
+"""How far inside the row of its pins a body begins."""
 
 
 def leads_of(
@@ -220,12 +222,12 @@ def leads_of(
     found: dict[Grid, int] = {}
     for port in ports:
         for point in _to_port(port):
-            found[point] = WALLED
+            found[point] = WALL
     parts = tuple(drawn)
     for one in parts:
         for leg in one.legs:
             for point in _lead(leg.at, leg.side.opposite.step, one.body):
-                found[point] = WALLED
+                found[point] = WALL
     for one in parts:
         nets = dict(one.nets)
         for leg in one.legs:
@@ -241,10 +243,6 @@ def _to_port(port: Port) -> Iterator[Grid]:
     step = (across, 0) if across else (0, (top > y) - (bottom < y))
     if step != (0, 0):
         yield from _lead((round(x), round(y)), step, port.box)
-
-
-WALLED = -2
-"""What a lead's own points are to every net: its wire ends at the pin."""
 
 
 def _lead(at: Grid, step: Grid, body: Box) -> Iterator[Grid]:
