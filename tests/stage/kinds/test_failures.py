@@ -22,6 +22,7 @@ SHARES = [
     ("electrolytic", "less capacitance", 0.02),
     ("tantalum", "short", 0.57),
     ("tantalum", "open", 0.32),
+    ("tantalum", "less capacitance", 0.11),
     ("diode", "short", 0.49),
     ("diode", "open", 0.36),
     ("diode", "leaky", 0.15),
@@ -30,6 +31,8 @@ SHARES = [
     ("zener", "short", 0.20),
     ("npn", "open", 0.27),
     ("nfet", "short", 0.51),
+    ("nfet", "leaky d-s", 0.22),  # output low: the drain is pulled down by its leak
+    ("nfet", "leaky g-s", 0.17),  # parameter change: what a cold meter can see of it
     ("nfet", "open", 0.10),  # open 5 and output high 5: a channel that never conducts
     ("connector", "open", 0.61),
     ("connector", "poor contact", 0.23),
@@ -50,6 +53,46 @@ def test_a_kind_fails_as_the_handbook_says(word: str, name: str, share: float) -
     slips = any(isinstance(change, Permute) for f in found for change in f.changes)
     handbook = sum(f.share for f in found if f.name.startswith(name))
     assert handbook == pytest.approx(share * (1 - (SWAPPED + MISSING if slips else 0)))
+
+
+# Kinds that fail as another does, down to the name of the fault.
+ALIKE = {
+    "resistor": ("shunt", "fusible", "array"),
+    "diode": ("rectifier", "fast", "schottky", "sicdiode"),
+    "zener": ("tvs",),
+    "npn": ("pnp", "npn-digital", "pnp-digital"),
+    "nfet": ("pfet", "sicfet"),
+}
+
+
+@pytest.mark.parametrize("word", ALIKE)
+def test_a_family_fails_alike(word: str) -> None:
+    expected = {fault.name: fault.share for fault in faults(word)}
+    for other in ALIKE[word]:
+        found = {fault.name: fault.share for fault in faults(other)}
+        assert found == pytest.approx(expected)
+
+
+@pytest.mark.parametrize("word", ["commoncathode", "commonanode", "bridge"])
+@pytest.mark.parametrize("name", ["short", "open", "leaky"])
+def test_several_diodes_in_one_case_share_out_what_one_has(
+    word: str, name: str
+) -> None:
+    one, several = (
+        sum(fault.share for fault in faults(w) if fault.name.startswith(name))
+        for w in ("diode", word)
+    )
+    assert several == pytest.approx(one)
+
+
+def test_an_igbt_fails_as_a_fet_with_a_collector_and_an_emitter() -> None:
+    """The handbook has no line for it: it is taken as a FET (common practice)."""
+    pins = str.maketrans({"d": "c", "s": "e"})
+    expected = {}
+    for fault in faults("nfet"):
+        name, _, where = fault.name.partition(" ")
+        expected[f"{name} {where.translate(pins)}".strip()] = fault.share
+    assert {f.name: f.share for f in faults("igbt")} == pytest.approx(expected)
 
 
 def test_a_transistors_leaks_and_shorts_are_the_handbooks_shorts() -> None:
