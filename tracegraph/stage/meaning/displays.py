@@ -9,6 +9,7 @@ from tracegraph.stage.reading import UNITS, Mode, Shown
 _OPEN = frozenset({"ol", "0l", "o.l", "o.l.", "0.l", "open", "over", "-ol"})
 _BEEPS = frozenset({"yes", "b", "beep", "beeps", "y"})
 _SILENT = frozenset({"no", "n", "none", "silent"})
+_DIODE_MOST = 60.0  # volts; no meter tests a junction with more
 _MILLIVOLTS = 10.0  # a diode reading of ten or more is millivolts
 _POWERS = {"p": -12, "n": -9, "u": -6, "µ": -6, "μ": -6, "m": -3, "k": 3, "K": 3}
 _POWERS |= {"M": 6, "R": 0, "r": 0, "V": 0, "v": 0}
@@ -71,7 +72,16 @@ def _number(text: str, mode: Mode) -> Display | None:
     bare = re.fullmatch(r"-?\d+([.,]\d*)?", text, re.ASCII)
     if mode is Mode.DIODE and bare and abs(value.number) >= _MILLIVOLTS:
         return Display(value.number / 1000, step / 1000)
+    if not _can_stand(value.number, mode):
+        return None
     return Display(value.number, step)
+
+
+def _can_stand(number: float, mode: Mode) -> bool:
+    """Return whether a display can show this: ohms and farads are never negative."""
+    if mode is Mode.DIODE:
+        return abs(number) <= _DIODE_MOST
+    return number >= 0 or mode is Mode.VOLTS
 
 
 def _step(text: str) -> float:

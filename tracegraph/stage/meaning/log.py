@@ -19,6 +19,7 @@ from tracegraph.stage.meaning.desk import Desk, ask_meant
 from tracegraph.stage.meaning.displays import read_display
 from tracegraph.stage.meaning.kindwords import choose_kind
 from tracegraph.stage.meaning.lines import Line
+from tracegraph.stage.meaning.odd_displays import odd_display
 from tracegraph.stage.meaning.parts import describe
 from tracegraph.stage.meaning.wording import Wording
 from tracegraph.stage.part import Part, Status
@@ -96,10 +97,8 @@ def _reading(
     display = read_display(tuple(word.text for word in told.shown), mode)
     if display is None:
         word = told.shown[0] if told.shown else told.black
-        message = (
-            f"`{' '.join(w.text for w in told.shown)}` is no display in {mode} mode."
-        )
-        hint = "Write it as it stood there: 1k0, 0.58, OL, yes, no, > 20M, climbs."
+        text = " ".join(word.text for word in told.shown)
+        message, hint = odd_display(text, mode)
         desk.error("odd-display", message, word, hint)
     if red is None or black is None or display is None:
         return None

@@ -90,8 +90,17 @@ def _to_step(number: float, step: float, mode: Mode) -> str:
     digits = max(power - place, 0)
     scaled = Decimal(repr(number)).scaleb(-power)
     text = f"{scaled:.{digits}f}"
-    letter = _PREFIXES[power] or ("R" if mode in {Mode.OHMS, Mode.BEEP} else "")
-    return f"{text}{letter}"
+    return f"{text}{_PREFIXES[power] or _unit(number, digits, mode)}"
+
+
+def _unit(number: float, digits: int, mode: Mode) -> str:
+    """Return what keeps a number without a multiplier from being read otherwise."""
+    if mode in {Mode.OHMS, Mode.BEEP}:
+        return "R"
+    if mode is Mode.CAP:
+        return "F"
+    # A diode reading of `1` is OL, one of ten or more is millivolts.
+    return "V" if mode is Mode.DIODE and (not digits or abs(number) >= 10) else ""
 
 
 def _power(number: float, place: int, mode: Mode) -> int:
