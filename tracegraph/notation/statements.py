@@ -175,6 +175,10 @@ def _event(tree: Branches, note: Word | None) -> Statement:
     return syntax.EventLine(tree.span, note, verb, targets, words, tree.settings())
 
 
+def _undo(tree: Branches, note: Word | None) -> Statement:
+    return syntax.UndoLine(tree.span, note)
+
+
 def _meter(tree: Branches, note: Word | None) -> Statement:
     return syntax.MeterLine(tree.span, note, tree.only("STRING"))
 
@@ -202,5 +206,6 @@ _MAKERS: dict[str, Maker] = {
     "readings": _readings,
     "reading": _reading,
     "event": _event,
+    "undo": _undo,
     "meter": _meter,
 }

@@ -300,6 +300,13 @@ class EventLine(NamedTuple):
     settings: tuple[Setting, ...]
 
 
+class UndoLine(NamedTuple):
+    """`undo`: the last reading or event before it is taken back."""
+
+    span: Span
+    note: Word | None
+
+
 class MeterLine(NamedTuple):
     """`meter "yellow handheld"`; its range lines follow."""
 
@@ -339,6 +346,7 @@ Statement = (
     | ReadingsLine
     | ReadingLine
     | EventLine
+    | UndoLine
     | MeterLine
     | RangeLine
 )

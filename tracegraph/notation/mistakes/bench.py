@@ -117,6 +117,12 @@ BENCH = (
         ("removed Q13 burnt", 'removed Q13 "burnt"', "removed Q13 -- GATE"),
     ),
     Mistake(
+        "stray-word",
+        "`undo` stands alone: it takes the reading or event above it back",
+        "write: undo",
+        ("undo 2", "undo -- U", 'undo "that"', "undo a=b"),
+    ),
+    Mistake(
         "open-title",
         "the name of a meter stands in quotes",
         'write: meter "yellow handheld"',

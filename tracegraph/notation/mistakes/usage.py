@@ -32,6 +32,7 @@ USAGE = MappingProxyType(
         "fitted": "fitted D12",
         "removed": "removed Q13",
         "cut": "cut link A B",
+        "undo": "undo",
         "meter": 'meter "yellow handheld"',
     }
 )

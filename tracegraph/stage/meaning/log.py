@@ -21,6 +21,7 @@ from tracegraph.stage.meaning.kindwords import choose_kind
 from tracegraph.stage.meaning.lines import Line
 from tracegraph.stage.meaning.odd_displays import odd_display
 from tracegraph.stage.meaning.parts import describe
+from tracegraph.stage.meaning.taken_back import without_taken_back
 from tracegraph.stage.meaning.wording import Wording
 from tracegraph.stage.part import Part, Status
 from tracegraph.stage.reading import (
@@ -47,7 +48,7 @@ def read_log(desk: Desk, stage: Stage, lines: Iterable[Line]) -> tuple[LogEntry,
     """Return the log: blocks and events in the order written."""
     log: list[LogEntry] = []
     open_block = False
-    for line in lines:
+    for line in without_taken_back(desk, lines):
         match line.statement:
             case ReadingsLine() as head:
                 log.append(_block(desk, stage, head))
