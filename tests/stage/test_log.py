@@ -160,3 +160,84 @@ def test_a_cut_link_names_its_two_nets() -> None:
     event = section("cut link p12 DRV").log[1]
     assert isinstance(event, Event)
     assert (event.deed, event.target) == (Deed.CUT_LINK, ("P12", "DRV"))
+
+
+def test_what_was_taken_back_is_as_though_never_written() -> None:
+    stage = section("ohms GATE COM 1k0", "ohms DRV COM 2k0", "undo")
+    (block,) = stage.log
+    assert isinstance(block, Block)
+    assert [one.shown for one in block.readings] == [1000]
+    assert stage.problems == section("ohms GATE COM 1k0").problems
+
+
+def test_each_undo_takes_one_more_back_and_what_comes_then_counts() -> None:
+    stage = section(
+        "ohms GATE COM 1k0",
+        "replaced Q12 npn",
+        "ohms DRV COM 2k0",
+        "undo",
+        "UNDO  # and the event before it",
+        "ohms DRV COM 3k0",
+    )
+    (block,) = stage.log
+    assert isinstance(block, Block)
+    assert [one.shown for one in block.readings] == [1000, 3000]
+    assert {one.block for one in block.readings} == {"as received"}
+
+
+def test_a_reading_that_was_not_understood_can_be_taken_back_too() -> None:
+    assert not section("ohms NOWHERE COM 1k0", "undo").log[0][3]
+
+
+@pytest.mark.parametrize(
+    ("mode", "display"),
+    [
+        ("diode", "22k"),
+        ("diode", "0.6A"),
+        ("ohms", "0.48V"),
+        ("ohms", "-22k"),
+        ("ohms", "-1"),
+        ("beep", "-1"),
+        ("cap", "22k"),
+        ("cap", "-5n"),
+        ("volts", "4R7"),
+        ("diode", "100V"),
+    ],
+)
+def test_what_a_mode_cannot_show_is_left_out(mode: str, display: str) -> None:
+    stage = section(f"{mode} GATE COM {display}")
+    (block,) = stage.log
+    assert isinstance(block, Block)
+    assert block.readings == ()
+    assert [one.code for one in stage.problems if one.severity == "error"] == [
+        "odd-display"
+    ]
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "differ"),
+    [
+        ("ohms GATE COM 22k", "ohms GATE COM 4k7", True),
+        ("ohms GATE COM 22k", "ohms COM GATE 4k7", False),  # the other way round
+        ("ohms GATE COM 22k", "diode GATE COM 1.2", False),
+        ("ohms GATE COM 22k", "ohms J3.1 COM 4k7", True),  # the same net by its pin
+        ("ohms GATE COM 22.1k", "ohms GATE COM 22.6k", False),
+        ("ohms GATE COM 0.2R", "ohms GATE COM 0.4R", False),  # three steps of a digit
+        ("ohms GATE COM OL", "ohms GATE COM 4k7", True),
+        ("ohms GATE COM > 20M", "ohms GATE COM OL", False),
+        ("ohms GATE COM > 20M", "ohms GATE COM 4k7", True),
+        ("ohms GATE COM > 2M", "ohms GATE COM 5M", False),
+        ("ohms GATE COM climbs", "ohms GATE COM 4k7", False),
+        ("beep GATE COM yes", "beep GATE COM no", True),
+        ("ohms GATE COM 22k", "ohms GATE COM 4k7 without Q12", False),
+        ("ohms GATE COM 22k", "removed Q12\nohms GATE COM 4k7", False),
+        ("ohms DRV COM 1k lifted R14.1", "ohms R14.1 COM 9k lifted R14.1", False),
+    ],
+)
+def test_readings_that_contradict_each_other_both_count_and_it_is_said(
+    first: str, second: str, differ: bool
+) -> None:
+    stage = section(first, second)
+    blocks = [one for one in stage.log if isinstance(one, Block)]
+    assert sum(len(one.readings) for one in blocks) == 2
+    assert ("readings-differ" in {one.code for one in stage.problems}) == differ

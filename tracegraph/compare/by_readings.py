@@ -16,7 +16,6 @@ from tracegraph.compare.logs import (
     bench_word,
     in_both,
     number_of,
-    shown,
     word_of,
 )
 from tracegraph.meter.expect import Probe, expect
@@ -24,6 +23,7 @@ from tracegraph.meter.expected import Expected
 from tracegraph.meter.profile import Profile
 from tracegraph.meter.sister import Apart, ratio_of_tolerance, sisters_apart
 from tracegraph.stage.reading import Mode, Shown
+from tracegraph.stage.shown import shown
 from tracegraph.stage.stage import Stage
 
 DOUBLE = 2.0

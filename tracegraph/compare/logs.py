@@ -4,9 +4,8 @@ from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import NamedTuple
 
-from tracegraph.display import show
 from tracegraph.stage.change import Change
-from tracegraph.stage.reading import UNITS, Block, Condition, Mode, Reading, Shown
+from tracegraph.stage.reading import Block, Condition, Mode, Reading, Shown
 from tracegraph.stage.stage import Stage
 
 NO_NAMES: Mapping[str, str] = MappingProxyType({})
@@ -102,18 +101,3 @@ def word_of(reading: Reading) -> str:
     if isinstance(reading.shown, Shown):
         return reading.shown
     return Shown.OPEN if reading.at_least else ""
-
-
-def shown(reading: Reading) -> str:
-    """Return what stood on a display.
-
-    >>> (
-    ...     shown(Reading("A", "B", Mode.OHMS, 9.8e3)),
-    ...     shown(Reading("A", "B", Mode.BEEP, Shown.BEEP)),
-    ... )
-    ('9.8 k', 'beep')
-    """
-    if isinstance(reading.shown, Shown):
-        return str(reading.shown)
-    text = show(reading.shown, UNITS[reading.mode] or "ohm")
-    return f"> {text}" if reading.at_least else text

@@ -11,6 +11,7 @@ from tracegraph.stage.checks.nets import (
     unused_nets,
 )
 from tracegraph.stage.checks.polarity import against_rails, swapped_pinouts
+from tracegraph.stage.checks.readings import contradicting_readings
 from tracegraph.stage.checks.text import Unread
 from tracegraph.stage.stage import Stage
 
@@ -22,6 +23,7 @@ CHECKS: tuple[Callable[[Stage, Unread], Iterable[Problem]], ...] = (
     against_rails,
     swapped_pinouts,
     rails_without_rest,
+    contradicting_readings,
 )
 
 
