@@ -241,3 +241,17 @@ def test_readings_that_contradict_each_other_both_count_and_it_is_said(
     blocks = [one for one in stage.log if isinstance(one, Block)]
     assert sum(len(one.readings) for one in blocks) == 2
     assert ("readings-differ" in {one.code for one in stage.problems}) == differ
+
+
+@pytest.mark.parametrize(
+    "tail", ["without Q99", "lifted R14.7", "in nowhere", "joined A B"]
+)
+def test_a_reading_whose_bench_is_not_understood_is_left_out(tail: str) -> None:
+    alone = section(f"ohms GATE COM 1k0 {tail}", "ohms DRV COM 2k0")
+    (block,) = alone.log
+    assert isinstance(block, Block)
+    assert [one.red for one in block.readings] == ["DRV"]
+    whole = section(f'readings "later" {tail}', "ohms GATE COM 1k0", "ohms DRV COM 2k0")
+    assert [one.readings for one in whole.log if isinstance(one, Block)] == [(), ()]
+    (told, *_) = [one for one in whole.problems if one.severity == "error"]
+    assert told.hint.endswith("The readings of this block are left out with it.")

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from types import MappingProxyType
 
+from tracegraph.diagnostics import Problem, Severity
 from tracegraph.notation.syntax import (
     EventLine,
     MeterLine,
@@ -47,17 +48,20 @@ _DEEDS = {
 def read_log(desk: Desk, stage: Stage, lines: Iterable[Line]) -> tuple[LogEntry, ...]:
     """Return the log: blocks and events in the order written."""
     log: list[LogEntry] = []
-    open_block = False
+    open_block, lost = False, False
     for line in without_taken_back(desk, lines):
         match line.statement:
             case ReadingsLine() as head:
+                before = len(desk.problems)
                 log.append(_block(desk, stage, head))
+                lost = _costs_block(desk, before)
                 open_block = True
             case ReadingLine() as told:
                 if not open_block:
                     log.append(Block("", "", Condition(), ()))
-                    open_block = True
-                _add(desk, stage, log, told)
+                    open_block, lost = True, False
+                if not lost:
+                    _add(desk, stage, log, told)
             case EventLine() as event:
                 found = read_event(desk, stage, event)
                 log += [found] if found else []
@@ -82,6 +86,20 @@ def _block(desk: Desk, stage: Stage, head: ReadingsLine) -> Block:
     return Block(title, meter, condition(desk, stage, head.tail), ())
 
 
+def _costs_block(desk: Desk, before: int) -> bool:
+    """Return whether the bench of a whole block is not known; say what that costs."""
+    told = "The readings of this block are left out with it."
+    desk.problems[before:] = [
+        one._replace(hint=f"{one.hint} {told}".strip()) if _is_error(one) else one
+        for one in desk.problems[before:]
+    ]
+    return any(map(_is_error, desk.problems[before:]))
+
+
+def _is_error(problem: Problem) -> bool:
+    return problem.severity is Severity.ERROR
+
+
 def _add(desk: Desk, stage: Stage, log: list[LogEntry], told: ReadingLine) -> None:
     block = log[-1]
     if isinstance(block, Block):
@@ -103,7 +121,10 @@ def _reading(
         desk.error("odd-display", message, word, hint)
     if red is None or black is None or display is None:
         return None
+    before = len(desk.problems)
     own = condition(desk, stage, told.tail)
+    if any(map(_is_error, desk.problems[before:])):
+        return None  # a reading is true for the bench as it was, and that is not known
     return Reading(
         red,
         black,
