@@ -17,16 +17,24 @@ def source_of(path: Path) -> Source:
     Raises:
         UnreadableError: There is no such file, or it holds no text.
     """
+    return checked_source(str(path), bytes_of(path))
+
+
+def bytes_of(path: Path) -> bytes:
+    """Return what a file holds.
+
+    Raises:
+        UnreadableError: There is no such file, or it can't be opened.
+    """
     if path.is_dir():
         raise UnreadableError(f"{path} is a folder, not a file")
     try:
-        data = path.read_bytes()
+        return path.read_bytes()
     except FileNotFoundError:
         raise UnreadableError(f"there is no file {path}") from None
     except (OSError, ValueError) as fault:
         why = getattr(fault, "strerror", None) or str(fault)
         raise UnreadableError(f"{path} can't be opened: {why.lower()}") from None
-    return checked_source(str(path), data)
 
 
 def checked_source(name: str, data: bytes) -> Source:

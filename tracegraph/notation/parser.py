@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from lark.exceptions import UnexpectedInput
 
-from tracegraph.diagnostics import Problem
+from tracegraph.diagnostics import Problem, Span
 from tracegraph.notation.channels import Outcome, balanced
 from tracegraph.notation.lines import Line, line_of, slip, written
 from tracegraph.notation.mistakes.slips import slips
@@ -41,9 +41,17 @@ def parse(source: Source) -> Parsed:
     )
 
 
-def parse_tail(text: str) -> tuple[Tail, tuple[Problem, ...]]:
-    """Return the bench's condition that a text names, such as `without Q13 in run`."""
-    line = line_of(" ".join(text.splitlines()))
+def parse_tail(
+    text: str, place: Span | None = None
+) -> tuple[Tail, tuple[Problem, ...]]:
+    """Return the bench's condition that a text names, such as `without Q13 in run`.
+
+    Args:
+        text: The words.
+        place: Where they begin in the text that they are taken from.
+    """
+    before = " " * (place.column - 1) if place else ""
+    line = line_of(before + " ".join(text.splitlines()), place.line if place else 1)
     if not line.plain.strip():
         return Tail(), ()
     tree = _tree(line, "tail")
