@@ -323,6 +323,8 @@ class RangeLine(NamedTuple):
     words: tuple[Word, ...]
 
 
+Found = TouchedLine | UntracedLine | UnpluggedLine | LinkLine | BreakLine
+Logged = ReadingsLine | ReadingLine | EventLine | UndoLine
 Statement = (
     Titled
     | GroundLine
@@ -334,19 +336,12 @@ Statement = (
     | JoinsLine
     | SupplyLine
     | StateLine
-    | TouchedLine
-    | UntracedLine
-    | UnpluggedLine
-    | LinkLine
-    | BreakLine
+    | Found
     | NoteLine
     | ChannelLine
     | EndLine
     | LikeLine
-    | ReadingsLine
-    | ReadingLine
-    | EventLine
-    | UndoLine
+    | Logged
     | MeterLine
     | RangeLine
 )
