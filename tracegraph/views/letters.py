@@ -18,7 +18,7 @@ _PLAIN = str.maketrans(
     }
 )
 # What must not be torn apart at a line's end: quoted notation, a number and its unit.
-_TOGETHER = re.compile(r"`[^`]*`|\d [kMGmunpµΩ]?(?:ohm|Ω|V|A|F|H|Hz|s|W|k|M|G|%)\b")
+_TOGETHER = re.compile(r"`[^`]*`|\d (?:[kMGmunpµΩ]?(?:ohm|Ω|V|A|F|H|Hz|s|W|k|M|G)\b|%)")
 
 
 def plain_letters(text: str) -> str:
