@@ -55,7 +55,7 @@ def joined(
         if track is None:
             continue
         text = join.text or f"{join.a} – {join.b}"
-        mark = Mark(OnNet(join.a), join.role, text, more=join.more)
+        mark = Mark(OnNet(join.a), join.role, text, join.rank, join.more)
         spots = near([track[len(track) // 2], *track])
         found = with_badge(ground, mark, spots, (), strap(track, join.role))
         yield found._replace(layer=layer, target=None)

@@ -73,13 +73,14 @@ class Ghost(NamedTuple):
 
 
 class Join(NamedTuple):
-    """Two nets found joined."""
+    """Two nets found joined, or that may be; `rank` as in a mark."""
 
     a: str
     b: str
     role: Role = Role.BRIDGED
     text: str = ""
     more: str = ""
+    rank: int = 0
 
 
 class Overlay(NamedTuple):
