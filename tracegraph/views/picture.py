@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping
 from types import MappingProxyType
 
+from tracegraph.diagnose.verdict import Verdict
 from tracegraph.draw.draw import draw
 from tracegraph.draw.drawing import Drawing
 from tracegraph.draw.overlay import Overlay
@@ -39,7 +40,10 @@ def svg(
 
 
 def drawing(
-    stage: Stage, profile: Profile | None = None, reference: Stage | None = None
+    stage: Stage,
+    profile: Profile | None = None,
+    reference: Stage | None = None,
+    verdict: Verdict | None = None,
 ) -> Drawing:
     """Return the drawing of a section with what was asked for laid over.
 
@@ -47,17 +51,25 @@ def drawing(
         stage: The section.
         profile: With a meter, what it should read stands at each net.
         reference: With a known-good section, what differs from it is marked.
+        verdict: With a diagnosis, suspects are marked by their rank.
 
     Raises:
         NoDotError: There is no graphviz on this machine.
         DotError: Graphviz failed.
     """
-    return draw(stage, tuple(_overlays(stage, profile, reference)))
+    return draw(stage, tuple(_overlays(stage, profile, reference, verdict)))
 
 
 def _overlays(
-    stage: Stage, profile: Profile | None, reference: Stage | None
+    stage: Stage,
+    profile: Profile | None,
+    reference: Stage | None,
+    verdict: Verdict | None,
 ) -> Iterator[Overlay]:
+    if verdict is not None:
+        from tracegraph.views.suspects_overlay import suspects_overlay
+
+        yield suspects_overlay(verdict, stage)
     if reference is not None:
         from tracegraph.compare.compare import compare
         from tracegraph.views.compared_overlay import compared_overlay
