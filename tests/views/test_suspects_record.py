@@ -7,10 +7,15 @@ from typing import Any
 import pytest
 
 from tests.views.verdicts import ADVICE, EMPTY, FOUND, HEALTHY, LEAKY, TRACING
+from tracegraph.asking.logbook.logs import Logged, Told
 from tracegraph.diagnose.verdict import Group, Verdict
+from tracegraph.diagnostics import Span, doubt
+from tracegraph.notation.source import from_text
+from tracegraph.stage.stage import Stage
 from tracegraph.views.record import as_json
 from tracegraph.views.suspects_record import next_record, suspects_record
 
+LOGGED = Logged(Stage())
 ENVELOPE = {"tool", "format", "command", "file", "problems", "results"}
 GROUP = {"rank", "chance", "slip", "suspects", "evidence", "check", "lift"}
 SUSPECT = {
@@ -25,7 +30,9 @@ PROPOSAL = {"red", "black", "mode", "condition", "bits", "cost", "words", "outco
 
 
 def record(verdict: Verdict) -> dict[str, Any]:
-    found: dict[str, Any] = json.loads(as_json(suspects_record("a.trace", (), verdict)))
+    found: dict[str, Any] = json.loads(
+        as_json(suspects_record("a.trace", verdict, LOGGED))
+    )
     return found
 
 
@@ -65,9 +72,17 @@ def test_no_number_is_nan_or_infinite() -> None:
 
 
 def test_advice_is_told_with_its_outcomes() -> None:
-    told = json.loads(as_json(next_record("a.trace", (), ADVICE)))
+    told = json.loads(as_json(next_record("a.trace", ADVICE, LOGGED)))
     assert set(told) == {*ENVELOPE, "advice"}
     assert told["advice"] == {"words": "", "done": False}
     assert all(set(one) == PROPOSAL for one in told["results"])
     assert told["results"][1]["condition"]["words"] == ["cold", "lifted R26.1"]
     assert told["results"][0]["outcomes"][0]["healthy"] is True
+
+
+def test_a_problem_names_the_log_that_it_stands_in() -> None:
+    wrong = doubt("readings-differ", "they differ", Span(1, 1, 2))
+    stage = Stage(problems=(wrong,))
+    logged = Logged(stage, (Told(from_text("a.log", ""), (wrong,)),))
+    told = json.loads(as_json(suspects_record("a.trace", HEALTHY, logged)))
+    assert [one["log"] for one in told["problems"]] == [None, "a.log"]

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from tracegraph.asking.logbook.logs import Logged
 from tracegraph.diagnose.verdict import (
     Advice,
     Evidence,
@@ -13,22 +14,41 @@ from tracegraph.diagnose.verdict import (
 from tracegraph.diagnostics import Problem
 from tracegraph.stage.reading import UNITS, Reading, Shown
 from tracegraph.views.reading_words import shown
-from tracegraph.views.record import Record, condition_record, envelope, number
+from tracegraph.views.record import (
+    Record,
+    condition_record,
+    envelope,
+    number,
+    problem_record,
+)
 from tracegraph.views.words import change_words
 
 
-def suspects_record(file: str, problems: Sequence[Problem], verdict: Verdict) -> Record:
+def suspects_record(file: str, verdict: Verdict, logged: Logged) -> Record:
     """Return a diagnosis: its groups as results, all else under `verdict`."""
     groups = [group_record(rank, one) for rank, one in enumerate(verdict.groups, 1)]
-    told = envelope("suspects", file, problems, groups)
+    told = _envelope("suspects", file, logged, groups)
     return {**told, "verdict": verdict_record(verdict)}
 
 
-def next_record(file: str, problems: Sequence[Problem], advice: Advice) -> Record:
+def next_record(file: str, advice: Advice, logged: Logged) -> Record:
     """Return the readings worth taking as results, the rest under `advice`."""
     proposals = [proposal_record(one) for one in advice.proposals]
-    told = envelope("next", file, problems, proposals)
+    told = _envelope("next", file, logged, proposals)
     return {**told, "advice": {"words": advice.words, "done": advice.done}}
+
+
+def _envelope(
+    command: str, file: str, logged: Logged, results: Sequence[Record]
+) -> Record:
+    """Return the envelope; every problem names the log that it stands in, or null."""
+    told: list[tuple[str | None, tuple[Problem, ...]]]
+    told = [(None, logged.stage.problems)]
+    told += [(one.source.name, one.problems) for one in logged.told]
+    problems = [
+        {**problem_record(one), "log": log} for log, some in told for one in some
+    ]
+    return {**envelope(command, file, (), results), "problems": problems}
 
 
 def verdict_record(verdict: Verdict) -> Record:
