@@ -11,8 +11,8 @@ from tracegraph.stage.shown import contradict, shown
 from tracegraph.stage.stage import Stage
 
 HINT = (
-    "Take it again. What was done to the board between them is written between them: "
-    "replaced R14."
+    "Take it again. What was done to the board between them stands between them in the "
+    "log, such as `replaced R14`."
 )
 
 
