@@ -5,23 +5,17 @@ from pathlib import Path
 
 import pytest
 
+from tests.asking.logbook.benches import board
 from tracegraph.asking.logbook.files import text_of
 from tracegraph.asking.logbook.logs import Logged, with_logs, with_texts
 from tracegraph.asking.sources import UnreadableError, source_of
-from tracegraph.notation.source import Source
 from tracegraph.stage.read import read
 from tracegraph.stage.reading import Block, Event, Mode, Reading, Shown
 from tracegraph.stage.shown import shown
-from tracegraph.stage.stage import Stage
 from tracegraph.views.problems import problems_text
 
 HERE = Path(__file__).parent
 CORPUS = sorted((HERE / "corpus").glob("*.*"))
-
-
-def board() -> Stage:
-    found = source_of(HERE / "board.trace")
-    return read(Source("board.trace", found.text))
 
 
 def logged(*texts: str | bytes, name: str = "evening.trace") -> Logged:

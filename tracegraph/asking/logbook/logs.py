@@ -122,13 +122,14 @@ def _understood(
     other = strange(stage, written)
     if other:
         return (), (other,)
-    entries, problems = _meant(stage, written)
+    entries, problems = meant(stage, written)
     return entries, after_power_cut(text, (*written.problems, *problems))
 
 
-def _meant(
+def meant(
     stage: Stage, written: Written
 ) -> tuple[tuple[LogEntry, ...], tuple[Problem, ...]]:
+    """Return what the lines of a log say of a section, and what is wrong with them."""
     desk = Desk()
     kept = without_taken_back(desk, in_channels(written.statements))
     named = in_their_channel(desk, stage, kept)
