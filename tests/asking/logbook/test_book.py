@@ -2,7 +2,10 @@
 
 import subprocess
 import sys
+from errno import ENOSPC
+from os import strerror
 from pathlib import Path
+from typing import IO
 
 import pytest
 from hypothesis import given
@@ -206,6 +209,38 @@ def test_where_nothing_can_be_written_it_is_said(tmp_path: Path) -> None:
         book_at(tmp_path / "no such folder" / "evening.trace")
     with pytest.raises(UnreadableError, match="folder"):
         book_at(tmp_path)
+
+
+def test_a_full_disk_is_told_and_the_next_reading_stands_on_a_line_of_its_own(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "evening.trace"
+    with book_at(path) as book:
+        book.add(reading("4k7"))
+        monkeypatch.setattr(book, "_file", _Full(book._file))
+        with pytest.raises(LogbookError, match="no space left on device: not kept"):
+            book.add(reading("4k8"))
+        monkeypatch.undo()
+        book.add(reading("4k9"))
+        assert not book.others
+    found = with_logs(board(), [path])
+    blocks = [one for one in found.stage.log[1:] if isinstance(one, Block)]
+    assert [one.shown for block in blocks for one in block.readings] == [4700, 4900]
+    wrong = [one.code for one in found.told[0].problems if one.severity == "error"]
+    assert wrong == ["missing-display"]
+
+
+class _Full:
+    """A disk that takes all but the display of a reading, and then no more."""
+
+    def __init__(self, file: IO[bytes]) -> None:
+        self._file = file
+        self.fileno = file.fileno
+
+    def write(self, data: bytes) -> int:
+        if data.startswith(b" 4"):
+            raise OSError(ENOSPC, strerror(ENOSPC))
+        return self._file.write(data[: data.index(b" 4")])
 
 
 def test_a_log_lies_beside_its_section() -> None:
