@@ -209,7 +209,8 @@ def currents_by_hand(net: Circuit, nodes: Floats) -> Floats:
     )
     for (a, b), drop, slope, leak in table:
         across = nodes[a] - nodes[b]
-        amps = 1e-3 * (10 ** ((across - drop) / slope) - 10 ** (-drop / slope))
+        with np.errstate(over="ignore"):  # the search may try any voltage
+            amps = 1e-3 * (10 ** ((across - drop) / slope) - 10 ** (-drop / slope))
         amps += leak * np.tanh(across / 0.1) + BLOCKED * across
         leaving[[a, b]] += np.array([1, -1]) * amps
     return leaving
