@@ -15,11 +15,13 @@ from tracegraph.network.dense import ENTRIES, problem_of
 from tracegraph.network.drive import Drive, Solution
 from tracegraph.network.newton import matrix, solve_scaled, some
 from tracegraph.network.system import System, lines, system
-from tracegraph.stage.branch import Channel, Follower, Junction, Transistor
+from tracegraph.stage.branch import Bypass, Channel, Follower, Junction, Transistor
 
 STEP = 1e-5  # share of a parameter over which a device's law is differenced
 LEAST_STEP = 1e-9
-PORTS = MappingProxyType({Junction: 1, Transistor: 2, Channel: 2, Follower: 3})
+PORTS = MappingProxyType(
+    {Junction: 1, Transistor: 2, Channel: 2, Follower: 3, Bypass: 1}
+)
 
 
 def sensitivities(

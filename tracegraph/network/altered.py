@@ -73,14 +73,22 @@ def compiled(stage: Stage, power: str = COLD) -> Compiled:
     return _compiled(stage, power, MappingProxyType({}))
 
 
-def altered(base: Compiled, changes: Iterable[Change]) -> Compiled:
+def altered(
+    base: Compiled, changes: Iterable[Change], *, keep_names: bool = False
+) -> Compiled:
     """Return the section with changes made one after the other.
+
+    Args:
+        base: The section before.
+        changes: The changes.
+        keep_names: Whether every net keeps its name, whatever pins have left it.
 
     Raises:
         ChangeError: A change speaks of something that the section does not have.
         UnknownValueError: A change leaves a branch without a typical value.
     """
-    return _compiled(apply(base.stage, changes), base.power, base.laid)
+    after = apply(base.stage, changes, keep_names=keep_names)
+    return _compiled(after, base.power, base.laid)
 
 
 def _compiled(stage: Stage, power: str, known: Mapping[str, Laid]) -> Compiled:

@@ -30,6 +30,9 @@ class Probes(NamedTuple):
         straight: Resistance between the probes, tree ports shorted, (readings,).
         idle: Resistance between the probes, ports idle.
         rest: Voltage between the probes that sources make along conductors.
+        pairs: Nodes under red and black, (2, readings).
+        values: Values of the ports' parameters, (parameters, readings), where readings
+            differ in them; conductors stay as the skeleton has them.
     """
 
     leads: Floats
@@ -37,10 +40,21 @@ class Probes(NamedTuple):
     straight: Floats
     idle: Floats
     rest: Floats
+    pairs: Ints
+    values: Floats | None = None
 
     def take(self, readings: Ints) -> "Probes":
         """Return some of the readings."""
-        return Probes(*(np.take(table, readings, axis=-1) for table in self))
+        values = None if self.values is None else self.values[:, readings]
+        return Probes(
+            self.leads[:, readings],
+            self.reach[:, readings],
+            self.straight[readings],
+            self.idle[readings],
+            self.rest[readings],
+            self.pairs[:, readings],
+            values,
+        )
 
 
 class State(NamedTuple):
@@ -178,8 +192,14 @@ def batch(skeleton: Skeleton, drive: Drive) -> Batch:
     )
 
 
-def probes(skeleton: Skeleton, pairs: Ints) -> Probes:
-    """Return how pairs of nodes are seen from the ports."""
+def probes(skeleton: Skeleton, pairs: Ints, values: Floats | None = None) -> Probes:
+    """Return how pairs of nodes are seen from the ports.
+
+    Args:
+        skeleton: The section.
+        pairs: Nodes under red and black, (readings, 2).
+        values: Parameters, one vector a reading, where the ports' are not all alike.
+    """
     red, black = pairs.T
     reach = np.zeros((len(skeleton.idle) + 1, len(pairs)))
     ahead = reach[:-1]
@@ -191,6 +211,8 @@ def probes(skeleton: Skeleton, pairs: Ints) -> Probes:
         straight,
         straight + _between(skeleton.slack, red, black),
         skeleton.levels[red] - skeleton.levels[black],
+        pairs.T,
+        None if values is None else values.T,
     )
 
 

@@ -17,6 +17,7 @@ from tracegraph.network.place import Placed, place
 from tracegraph.quantity import Quantity
 from tracegraph.stage.branch import (
     TERMINALS,
+    Bypass,
     Channel,
     Coil,
     Conductor,
@@ -43,7 +44,7 @@ class Circuit:
         nodes: Node index of every net; nets joined by wires share one.
         size: Number of nodes.
         placed: The branches, ordered by class: conductors, junctions, transistors,
-            channels, followers, sources, stores, coils.
+            channels, followers, sources, stores, coils, bypasses.
         counts: How many of each class, by class name.
         ends: For each class name, node indices of its terminals, (count, terminals).
         columns: Where in the value vector each parameter of a class lies, by
@@ -71,9 +72,9 @@ class Circuit:
 
         Junctions have one (anode, cathode); transistors two (base-emitter, then
         base-collector); channels two (gate-source, then drain-source); followers
-        three (plus-minus, out-low, out-high). All of a class's first ports come
-        before its second ones. PNP and P types are turned round, so that a port is
-        positive where its device conducts.
+        three (plus-minus, out-low, out-high); bypasses one. All of a class's first
+        ports come before its second ones. PNP and P types are turned round, so that a
+        port is positive where its device conducts.
         """
         junction, channel = self.ends["Junction"], self.ends["Channel"]
         bce, follower = self.ends["Transistor"], self.ends["Follower"]
@@ -93,6 +94,7 @@ class Circuit:
                 follower[:, [3, 4]],
                 follower[:, [0, 1]],
                 follower[:, [0, 2]],
+                self.ends["Bypass"],
             ]
         )
 
@@ -120,6 +122,7 @@ FIELDS: Mapping[type, tuple[str, ...]] = MappingProxyType(
         Source: ("volts", "ohms"),
         Store: ("farads",),
         Coil: ("henries",),
+        Bypass: ("siemens",),
     }
 )
 

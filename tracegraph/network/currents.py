@@ -48,13 +48,13 @@ def terminal_currents(
     counts = circuit.counts
     j, t = counts["Junction"], counts["Transistor"]
     c, f = counts["Channel"], counts["Follower"]
-    edges = np.cumsum([j, t, t, c, c, f, f])
+    edges = np.cumsum([j, t, t, c, c, f, f, f])
     amps = np.split(law(circuit, values, across).amps, edges, axis=1)
     npn = circuit.fixed["Transistor.polarity"]
     n_type = circuit.fixed["Channel.polarity"]
     be, bc = npn * amps[1], npn * amps[2]
     gs, ds = n_type * amps[3], n_type * amps[4]
-    control, low, high = amps[5:]
+    control, low, high, past = amps[5:]
     return MappingProxyType(
         {
             "Conductor": _through(straight[:, : counts["Conductor"]]),
@@ -65,6 +65,7 @@ def terminal_currents(
             "Source": _through(straight[:, counts["Conductor"] :]),
             "Store": np.zeros((len(nodes), counts["Store"], 2)),
             "Coil": np.zeros((len(nodes), counts["Coil"], 2)),
+            "Bypass": _through(past),
         }
     )
 

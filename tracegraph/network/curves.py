@@ -37,6 +37,7 @@ class Knees(NamedTuple):
 def knees(circuit: Circuit, amps: float) -> Knees:
     """Return where the ports carry `amps` at typical values."""
     t, c, f = (circuit.counts[x] for x in ("Transistor", "Channel", "Follower"))
+    past = circuit.counts["Bypass"]
     fixed = circuit.fixed
     back = circuit.column("Junction.breakdown"), fixed["Junction.breakdown_slope"]
     emitter = circuit.column("Transistor.breakdown"), np.full(t, EMITTER_SLOPE)
@@ -46,11 +47,12 @@ def knees(circuit: Circuit, amps: float) -> Knees:
         *[_none(c)] * 2,
         _led(circuit, amps),
         *[_none(f)] * 2,
+        _none(past),
     ]
     reverse = [
         _at(amps, fixed["Junction.breakdown.at"], *back),
         _at(amps, fixed["Transistor.breakdown.at"], *emitter),
-        *[_none(count) for count in (t, c, c, f, f, f)],
+        *[_none(count) for count in (t, c, c, f, f, f, past)],
     ]
     return Knees(
         *(

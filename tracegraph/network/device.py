@@ -46,7 +46,7 @@ class Pattern(NamedTuple):
 def pattern(circuit: Circuit) -> Pattern:
     """Return the places of the non-zero slopes: the diagonal first, then the rest."""
     j, t, c, f = _counts(circuit)
-    ports = j + 2 * t + 2 * c + 3 * f
+    ports = j + 2 * t + 2 * c + 3 * f + circuit.counts["Bypass"]
     be, bc = j + np.arange(t), j + t + np.arange(t)
     gs = j + 2 * t + np.arange(c)
     control = j + 2 * t + 2 * c + np.arange(f)
@@ -64,8 +64,8 @@ def law(circuit: Circuit, values: Floats, volts: Floats) -> Law:
         volts: Port voltages, (..., ports), batch axes as in `values` or broadcast.
     """
     j, t, c, f = _counts(circuit)
-    edges = np.cumsum([j, t, t, c, c, f, f])
-    u, be, bc, gs, ds, con, out_low, out_high = np.split(volts, edges, axis=-1)
+    edges = np.cumsum([j, t, t, c, c, f, f, f])
+    u, be, bc, gs, ds, con, out_low, out_high, over = np.split(volts, edges, axis=-1)
     diodes = _junctions(circuit, values, u)
     be_law, bc_law, be_by_bc, bc_by_be = Law(be, be), Law(bc, bc), be, bc
     channel, by_gate = Law(ds, ds), gs
@@ -77,11 +77,13 @@ def law(circuit: Circuit, values: Floats, volts: Floats) -> Law:
     if f:
         low, high, low_by, high_by = _followers(circuit, values, con, out_low, out_high)
     idle, still = BLOCKED * gs, BLOCKED * con
+    past = circuit.column("Bypass.siemens", values) + BLOCKED
     amps = [diodes.amps, be_law.amps, bc_law.amps, idle, channel.amps, still]
     own = [diodes.slopes, be_law.slopes, bc_law.slopes, np.full_like(gs, BLOCKED)]
     own += [channel.slopes, np.full_like(con, BLOCKED), low.slopes, high.slopes]
+    own += [np.broadcast_to(past, over.shape)]
     return Law(
-        np.concatenate([*amps, low.amps, high.amps], axis=-1),
+        np.concatenate([*amps, low.amps, high.amps, past * over], axis=-1),
         np.concatenate([*own, be_by_bc, bc_by_be, by_gate, low_by, high_by], axis=-1),
     )
 

@@ -62,6 +62,18 @@ class Solution(NamedTuple):
     open: NDArray[np.bool_]
     converged: NDArray[np.bool_]
 
+    def take(self, rows: NDArray[np.intp]) -> "Solution":
+        """Return some of the readings."""
+        volts, amps, ports, residual, is_open, converged = self
+        return Solution(
+            volts[rows],
+            amps[rows],
+            ports[rows],
+            residual[rows],
+            is_open[rows],
+            converged[rows],
+        )
+
 
 class NotConvergedError(ArithmeticError):
     """A reading could not be solved; its message names the pair and parts involved."""

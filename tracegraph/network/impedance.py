@@ -137,7 +137,7 @@ class _Waves:
             (circuit.placed[row].owner, frozenset(ends)): row
             for row, ends in enumerate(circuit.ends["Conductor"].tolist())
         }
-        first = len(circuit.placed) - circuit.counts["Coil"]
+        first = len(circuit.placed) - circuit.counts["Coil"] - circuit.counts["Bypass"]
         beside = [
             (row, conductors.get((circuit.placed[first + row].owner, frozenset(ends))))
             for row, ends in enumerate(circuit.ends["Coil"].tolist())

@@ -88,8 +88,9 @@ def port_knees(circuit: Circuit, values: Floats, amps: float) -> Knees:
     channel = _straight(own("Channel.threshold"))
     led = _led(circuit, values, amps)
     output = _straight(own("Follower.threshold"))
-    high = [junction, bipolar, bipolar, channel, channel, led, output, output]
-    low = [junction_low, emitter_low, none, channel, channel, output, output, output]
+    past = _straight(own("Bypass.siemens"))
+    high = [junction, bipolar, bipolar, channel, channel, led, output, output, past]
+    low = [junction_low, emitter_low, none, channel, channel, *[output] * 3, past]
     return Knees(
         *(
             np.concatenate([part[index] for part in side], axis=-1)

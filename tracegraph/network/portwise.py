@@ -98,7 +98,8 @@ def _between(batch: Batch, probes: Probes, ports: Floats) -> Floats:
 def _flow(batch: Batch, probes: Probes, state: State) -> Flow:
     """Return the currents at a state, and what is missing to an answer."""
     skeleton, circuit = batch.skeleton, batch.skeleton.circuit
-    flows = law(circuit, circuit.values, state.ports.T)
+    values = circuit.values if probes.values is None else probes.values.T
+    flows = law(circuit, values, state.ports.T)
     amps, slopes = flows.amps.T, flows.slopes.T
     delivered, by_volts = batch.drive.current(state.across)
     missing = skeleton.by_volts @ state.ports + skeleton.by_amps @ amps

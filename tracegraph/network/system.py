@@ -138,13 +138,19 @@ def _best(table: Floats) -> Floats:
 
 
 def _ports_by_rank(circuit: Circuit) -> Ints:
-    """Return the ports, those that may conduct best first: drain-source channels."""
+    """Return the ports, those that may conduct best first.
+
+    Joints of pins, then drain-source channels.
+    """
     junctions, transistors = circuit.counts["Junction"], circuit.counts["Transistor"]
     channels = circuit.counts["Channel"]
     first = junctions + 2 * transistors + channels
     ports = circuit.ports
     drain = np.arange(first, first + channels)
-    return np.concatenate([ports[drain], np.delete(ports, drain, axis=0)])
+    start = len(ports) - circuit.counts["Bypass"]
+    joints = start + np.flatnonzero(circuit.column("Bypass.siemens") > 0)
+    best = np.concatenate([joints, drain])
+    return np.concatenate([ports[best], np.delete(ports, best, axis=0)])
 
 
 def _incidence(ends: Ints, size: int) -> Floats:

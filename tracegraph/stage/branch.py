@@ -158,7 +158,29 @@ class Coil(NamedTuple):
     henries: Quantity
 
 
-Branch = Conductor | Junction | Transistor | Channel | Source | Follower | Store | Coil
+class Bypass(NamedTuple):
+    """A conductance that may be nothing: a bridge, leak or missed path to be tried.
+
+    No part has one. It stands beside a section so that one structure serves many
+    alterations, each with its own conductance.
+    """
+
+    a: str
+    b: str
+    siemens: Quantity
+
+
+Branch = (
+    Conductor
+    | Junction
+    | Transistor
+    | Channel
+    | Source
+    | Follower
+    | Store
+    | Coil
+    | Bypass
+)
 
 TERMINALS: Mapping[type, int] = MappingProxyType(
     {
@@ -170,6 +192,7 @@ TERMINALS: Mapping[type, int] = MappingProxyType(
         Source: 2,
         Store: 2,
         Coil: 2,
+        Bypass: 2,
     }
 )
 
