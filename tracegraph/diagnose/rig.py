@@ -1,0 +1,220 @@
+"""A section with all that may be wrong with it, and what each thing would show.
+
+Everything that may be wrong is laid out once as rows: the healthy section first, then
+a row for every value of every way to be wrong. A reading is a column, worked out when
+it is first asked for and kept.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import NamedTuple
+
+import numpy as np
+
+from tracegraph.diagnose.hypothesis import Hypothesis
+from tracegraph.meter.profile import Profile
+from tracegraph.meter.tried import Shown, Swayed, swayed, tried
+from tracegraph.network.altered import Compiled, altered, compiled
+from tracegraph.network.circuit import Floats, Ints, UnknownValueError
+from tracegraph.network.family import (
+    Between,
+    Family,
+    Instead,
+    Repin,
+    Way,
+    alone,
+    family,
+    variants_of,
+)
+from tracegraph.stage.alter import ChangeError
+from tracegraph.stage.reading import Mode
+from tracegraph.stage.stage import Stage
+
+TOGETHER = 12  # bypasses in one structure
+HEALTHY = slice(0, 1)  # the first row
+
+Key = Way | str
+Asked = tuple[str, str, Mode]
+
+
+class _Block(NamedTuple):
+    """Rows that share a structure: made when it is needed."""
+
+    ways: tuple[Way, ...]
+    first: int
+    width: int
+    blind: bool = False
+
+
+class Rig:
+    """A section, its rows and its columns.
+
+    Attributes:
+        stage: The section as it stood.
+        profile: The meter.
+        count: How many rows there are.
+    """
+
+    def __init__(self, stage: Stage, profile: Profile) -> None:
+        """Take a section; only its healthy row is laid out.
+
+        Raises:
+            UnknownValueError: The section has a branch without a typical value.
+        """
+        self.stage = stage
+        self.profile = profile
+        self.count = 1
+        self._base: Compiled = compiled(stage)
+        self._blocks = [_Block((), 0, 1)]
+        self._families: dict[int, Family] = {0: alone(self._base)}
+        self._rows: dict[Key, slice] = {}
+        self._seen: dict[tuple[int, Asked], tuple[Floats, Ints]] = {}
+        self._swayed: dict[tuple[int, Asked], Swayed] = {}
+
+    def add(self, hypotheses: Iterable[Hypothesis]) -> None:
+        """Lay out the rows of things that may be wrong; those known already stay.
+
+        What the section can't be wrong in, a resistor that is out say, shows nothing.
+        """
+        ways: dict[Way, bool] = {}
+        for one in hypotheses:
+            key = key_of(one)
+            if key in self._rows:
+                continue
+            if one.way is None:
+                self._alone(key, one)
+            elif self._has(one.way):
+                ways[one.way] = one.blind
+            else:
+                self._rows[key] = HEALTHY
+        for blind in (False, True):
+            chosen = [way for way, is_blind in ways.items() if is_blind is blind]
+            for group in _groups(chosen):
+                self._together(group, blind=blind)
+
+    def _has(self, way: Way) -> bool:
+        if isinstance(way, Between):
+            return {way.a, way.b} <= self.stage.nets.keys()
+        part = self.stage.part(way.part)
+        return part is not None and part.fitted
+
+    def _together(self, group: tuple[Way, ...], *, blind: bool) -> None:
+        first = self.count
+        for way in group:
+            width = variants_of(way)
+            self._rows[way] = slice(self.count, self.count + width)
+            self.count += width
+        self._blocks.append(_Block(group, first, self.count - first, blind))
+
+    def _alone(self, key: Key, one: Hypothesis) -> None:
+        """Lay out what needs a structure of its own; what can't be done shows nothing."""
+        try:
+            after = altered(self._base, one.changes, keep_names=True)
+        except (ChangeError, UnknownValueError):
+            self._rows[key] = HEALTHY
+            return
+        self._families[len(self._blocks)] = alone(after)
+        self._rows[key] = slice(self.count, self.count + 1)
+        self._blocks.append(_Block((), self.count, 1, one.blind))
+        self.count += 1
+
+    def rows(self, hypothesis: Hypothesis) -> slice:
+        """Return the rows of a hypothesis: one for each value of its way."""
+        return self._rows.get(key_of(hypothesis), HEALTHY)
+
+    def column(self, asked: Asked) -> Shown:
+        """Return what a reading shows in every row."""
+        self.work_out([asked])
+        parts = [self._seen[k, asked] for k in range(len(self._blocks))]
+        values, scale = zip(*parts, strict=True)
+        return Shown(np.concatenate(values), np.concatenate(scale))
+
+    def work_out(self, asked: Sequence[Asked]) -> None:
+        """Work out several readings at once, as far as they are not known yet."""
+        for index, block in enumerate(self._blocks):
+            for mode in dict.fromkeys(mode for _, _, mode in asked):
+                new = [
+                    one
+                    for one in dict.fromkeys(asked)
+                    if one[2] is mode and (index, one) not in self._seen
+                ]
+                if new and block.blind and mode is not Mode.CAP:
+                    self._as_healthy(index, new)
+                elif new:
+                    self._work_out(index, new, mode)
+
+    def _as_healthy(self, index: int, asked: Sequence[Asked]) -> None:
+        count = self._blocks[index].width
+        for one in asked:
+            values, scale = self._seen[0, one]
+            self._seen[index, one] = np.repeat(values, count), np.repeat(scale, count)
+
+    def _work_out(self, index: int, asked: Sequence[Asked], mode: Mode) -> None:
+        own = self._family(index)
+        nodes = own.nodes([(red, black) for red, black, _ in asked])
+        shown = tried(own, nodes, mode, self.profile)
+        for k, one in enumerate(asked):
+            self._seen[index, one] = shown.values[:, k], shown.scale[:, k]
+
+    def _family(self, index: int) -> Family:
+        if index not in self._families:
+            self._families[index] = family(self._base, self._blocks[index].ways)
+        return self._families[index]
+
+    def swayed(self, row: int, asked: Sequence[Asked]) -> list[Swayed]:
+        """Return how readings of one row move with the spread of healthy parts."""
+        new = [one for one in dict.fromkeys(asked) if (row, one) not in self._swayed]
+        if new:
+            self._sway(row, new)
+        return [self._swayed[row, one] for one in asked]
+
+    def _sway(self, row: int, asked: Sequence[Asked]) -> None:
+        index = next(
+            k
+            for k, block in enumerate(self._blocks)
+            if block.first <= row < block.first + block.width
+        )
+        own, variant = self._family(index), row - self._blocks[index].first
+        self.work_out(asked)
+        for (mode, scale), places in self._by_scale(index, variant, asked).items():
+            nodes = own.nodes([asked[k][:2] for k in places])
+            moved = swayed(own, variant, nodes, mode, self.profile, scale)
+            for place, k in enumerate(places):
+                effect = moved.effect[place]
+                self._swayed[row, asked[k]] = Swayed(moved.names, effect)
+
+    def _by_scale(
+        self, index: int, variant: int, asked: Sequence[Asked]
+    ) -> dict[tuple[Mode, int], list[int]]:
+        groups: dict[tuple[Mode, int], list[int]] = {}
+        for k, one in enumerate(asked):
+            scale = int(self._seen[index, one][1][variant])
+            groups.setdefault((one[2], scale), []).append(k)
+        return groups
+
+
+def key_of(hypothesis: Hypothesis) -> Key:
+    """Return what tells a hypothesis' rows from others: hypotheses alike share them."""
+    return hypothesis.way or repr(hypothesis.changes)
+
+
+def _groups(ways: Sequence[Way]) -> Iterator[tuple[Way, ...]]:
+    """Yield ways that share a structure; all of one part's pins together."""
+    for kind in (Between, Instead):
+        simple = [way for way in ways if isinstance(way, kind)]
+        for first in range(0, len(simple), TOGETHER):
+            yield tuple(simple[first : first + TOGETHER])
+    by_part: dict[str, list[Repin]] = {}
+    for way in ways:
+        if isinstance(way, Repin):
+            by_part.setdefault(way.part, []).append(way)
+    group: list[Way] = []
+    joints = 0
+    for own in by_part.values():
+        width = len({pin for way in own for pin in way.pins})
+        if group and joints + width > TOGETHER:
+            yield tuple(group)
+            group, joints = [], 0
+        group += own
+        joints += width
+    if group:
+        yield tuple(group)

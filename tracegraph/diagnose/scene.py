@@ -1,0 +1,135 @@
+"""A section with its log, laid out for a diagnosis: boards, rigs, and what to weigh."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+import numpy as np
+
+from tracegraph.diagnose.faults import part_faults
+from tracegraph.diagnose.foretold import Readings
+from tracegraph.diagnose.hypothesis import Hypothesis
+from tracegraph.diagnose.likelihood import Seen, measure, seen
+from tracegraph.diagnose.moments import Log, Moment, Taken
+from tracegraph.diagnose.priors import Priors
+from tracegraph.diagnose.rig import Rig
+from tracegraph.diagnose.slips import bridges, slips, tracks
+from tracegraph.diagnose.weighing import Scales, Standing, standings
+from tracegraph.diagnose.worlds import World
+from tracegraph.meter.profile import Profile
+from tracegraph.stage.alter import ChangeError, apply
+from tracegraph.stage.change import Change
+from tracegraph.stage.reading import Mode
+from tracegraph.stage.stage import Stage
+
+DIODE_STEP = 0.002  # volts that a reading must move by to be told apart by eye
+OHMS_STEP = 0.01  # as a logarithm
+
+
+def hypotheses_of(
+    stage: Stage, traced: Stage, priors: Priors
+) -> tuple[Hypothesis, ...]:
+    """Return everything that may be wrong with a section, or with its file.
+
+    Args:
+        stage: The section, with what is unknown of it filled in.
+        traced: The section as traced: what was only assumed cannot be wrong.
+        priors: How likely each thing is.
+    """
+    every = (
+        *part_faults(stage, priors),
+        *bridges(stage, priors),
+        *tracks(stage, priors),
+        *slips(stage, priors),
+    )
+    parts = {part.ref for part in traced.parts}
+    nets = traced.nets.keys()
+    return tuple(
+        one for one in every if set(one.parts) <= parts and set(one.nets) <= nets
+    )
+
+
+class Weighing(NamedTuple):
+    """Readings weighed.
+
+    Attributes:
+        readings: The readings with their rigs.
+        seen: The same as they are weighed.
+        scales: What tells their displays apart.
+        standings: How the healthy section, in front, and all that may be wrong stand.
+    """
+
+    readings: Readings
+    seen: tuple[Seen, ...]
+    scales: Scales
+    standings: tuple[Standing, ...]
+
+
+class Scene:
+    """A section in one world, with everything that may be wrong with it.
+
+    Attributes:
+        traced: The section as traced.
+        stage: The same, with what is unknown of it filled in.
+        hypotheses: What may be wrong.
+        priors: How likely each thing is.
+        profile: The meter.
+    """
+
+    def __init__(
+        self, stage: Stage, profile: Profile, priors: Priors, world: World
+    ) -> None:
+        """Take a section and complete it."""
+        self.traced = stage
+        self.stage = completed(stage, world.changes)
+        self.world, self.profile, self.priors = world, profile, priors
+        self.hypotheses = hypotheses_of(self.stage, stage, priors)
+        self._rigs: dict[str, Rig] = {}
+
+    def readings(self, log: Log) -> Readings:
+        """Return readings with the rigs of their boards."""
+        return Readings(log, [self.rig(moment) for moment in log.moments])
+
+    def rig(self, moment: Moment) -> Rig:
+        """Return the rig of a board as it stood, each made once."""
+        if moment.key not in self._rigs:
+            board = completed(moment.stage, self.world.changes)
+            self._rigs[moment.key] = Rig(board, self.profile)
+        return self._rigs[moment.key]
+
+    def weigh(self, log: Log) -> Weighing:
+        """Return how the healthy section, in front, and all that may be wrong stand."""
+        return self.weighed(self.readings(log), self.hypotheses)
+
+    def weighed(self, readings: Readings, hypotheses: Sequence[Hypothesis]) -> Weighing:
+        """Return how some things that may be wrong stand, the healthy section in front."""
+        taken = readings.log.taken
+        told = [seen(one.reading, self.profile) for one in taken]
+        slip = self.priors.figure("probe.slip")
+        scales = scales_of(taken, self.profile)
+        found = standings(readings, hypotheses, told, slip, scales)
+        return Weighing(readings, tuple(told), scales, tuple(found))
+
+
+def completed(stage: Stage, changes: Sequence[Change]) -> Stage:
+    """Return a section with what is unknown of it filled in, as far as it applies."""
+    for change in changes:
+        try:
+            stage = apply(stage, (change,), keep_names=True)
+        except ChangeError:
+            continue
+    return stage
+
+
+def scales_of(taken: Sequence[Taken], profile: Profile) -> Scales:
+    """Return what tells displays apart, for every reading."""
+    modes = [one.reading.mode for one in taken]
+    step = [DIODE_STEP if mode is Mode.DIODE else OHMS_STEP for mode in modes]
+    limit = [measure(limit_of(profile, mode), mode) for mode in modes]
+    return Scales(np.array(step), np.array(limit))
+
+
+def limit_of(profile: Profile, mode: Mode) -> float:
+    """Return the display above which a mode shows OL, or no longer beeps."""
+    if mode is Mode.BEEP and profile.beep:
+        return profile.beep.below
+    return profile.scales(mode)[-1].full
