@@ -1,0 +1,186 @@
+"""Several things wrong at once, looked for only where no single one explains it all.
+
+The first is put into the section, and what touches the readings that it leaves
+unexplained is weighed on that: a batch for each of the few that explain most. Which
+sets to look at, and when to stop, is `best_first`'s business.
+"""
+
+from collections.abc import Sequence
+from math import inf, log, pi
+
+import numpy as np
+
+from tracegraph.diagnose.best_first import Limits, best_first
+from tracegraph.diagnose.foretold import Readings
+from tracegraph.diagnose.hypothesis import Hypothesis
+from tracegraph.diagnose.rig import Rig
+from tracegraph.diagnose.scene import Scene, Weighing, completed
+from tracegraph.diagnose.verdict import Sort
+from tracegraph.diagnose.weighing import Standing, alike, odds
+from tracegraph.stage.stage import Stage
+
+FIRST = 6  # sets that others are weighed on
+MOST = 3  # things wrong at once
+ODD = 0.3  # chance of a slip from which a reading counts as not explained
+FAR = 25.0  # nats behind the best single one at which nothing grows from it any more
+SHARE = 1e-3  # least share of the best set that a set must have
+BUDGET = 3000
+POWER_RATE = 10.0  # rate of the kinds that take others along when they die
+
+Faults = frozenset[int]
+
+
+def several(scene: Scene, weighing: Weighing) -> list[Standing]:
+    """Return how sets of two and more things that may be wrong stand.
+
+    None where the single ones leave no reading unexplained.
+    """
+    best = max(weighing.standings, key=lambda one: max(one.weight, one.hidden))
+    if not (best.slips > ODD).any():
+        return []
+    return _Search(scene, weighing).run()
+
+
+class _Search:
+    """What is known of the sets looked at."""
+
+    def __init__(self, scene: Scene, weighing: Weighing) -> None:
+        self.scene, self.weighing = scene, weighing
+        self.single = weighing.standings
+        self.odds = {
+            k: log(odds(one.hypothesis.prior))
+            for k, one in enumerate(self.single)
+            if one.hypothesis and not one.hypothesis.blind and one.hypothesis.prior > 0
+        }
+        best = max(max(one.weight, one.hidden) for one in self.single)
+        self.near = [k for k in self.odds if self.single[k].weight > best - FAR]
+        self.near.sort(key=lambda k: -self.single[k].weight)
+        self.found: dict[Faults, Standing] = {}
+        self.grown: dict[Faults, dict[int, Standing]] = {}
+        self.healthy = weighing.readings.healthy()
+        self.most = sum(
+            -0.5 * log(2 * pi * max(one.deviation, 1e-6) ** 2)
+            for one in weighing.seen
+            if np.isfinite(one.number)
+        )
+
+    def run(self) -> list[Standing]:
+        priors = {k: min(max(self._prior(k), 1e-9), 0.5) for k in self.odds}
+        search = best_first(
+            priors,
+            self.explained,
+            lambda _faults: self.most,
+            self.related,
+            Limits(SHARE, BUDGET, MOST),
+        )
+        chosen = [one.faults for one in search if len(one.faults) > 1]
+        return [self.found[faults] for faults in chosen]
+
+    def _prior(self, k: int) -> float:
+        one = self.single[k].hypothesis
+        return one.prior if one else 0.0
+
+    def explained(self, faults: Faults) -> float:
+        """Return the logarithm of the density of the readings under a set."""
+        if not faults:
+            return self.single[0].hidden
+        if len(faults) == 1:
+            (k,) = faults
+            both = np.logaddexp(self.single[k].weight, self.single[k].hidden)
+            return float(both) - self.odds[k]
+        for last in sorted(faults, key=lambda k: self.single[k].weight):
+            grown = self.grown.get(faults - {last})
+            if grown and last in grown:
+                self.found[faults] = self._joined(faults - {last}, last, grown[last])
+                return grown[last].weight - self.odds[last]
+        return -inf
+
+    def related(self, faults: Faults) -> Sequence[int]:
+        """Return what may join a set: what touches a reading that it leaves odd."""
+        if not faults:
+            return self.near
+        base = self._standing(faults)
+        if base is None or len(self.grown) >= FIRST or not (base.slips > ODD).any():
+            return ()
+        if faults not in self.grown:
+            self.grown[faults] = self._weighed(faults, base)
+        grown = self.grown[faults]
+        return [k for k, one in grown.items() if one.weight > -inf]
+
+    def _standing(self, faults: Faults) -> Standing | None:
+        if len(faults) == 1:
+            (k,) = faults
+            return self.single[k] if k in self.near[: 4 * FIRST] else None
+        return self.found.get(faults)
+
+    def _weighed(self, faults: Faults, base: Standing) -> dict[int, Standing]:
+        """Weigh what may join a set, with the set in the section."""
+        first = base.hypothesis
+        assert first is not None
+        changes = first.at(base.ohms)
+        rigs = []
+        old = self.weighing.readings
+        for moment, rig in zip(old.log.moments, old.rigs, strict=True):
+            gone = bool(first.parts) and set(first.parts) <= moment.renewed
+            stage: Stage = rig.stage if gone else completed(rig.stage, changes)
+            rigs.append(Rig(stage, self.scene.profile))
+        odd = base.slips > ODD
+        chosen = [k for k in self.odds if k not in faults and self._touches(k, odd)]
+        chosen = [k for k in chosen if not set(self._parts(k)) & set(first.parts)]
+        others = [self.single[k].hypothesis for k in chosen]
+        some = [one for one in others if one is not None]
+        found = self.scene.weighed(Readings(old.log, rigs), some).standings[1:]
+        return dict(zip(chosen, found, strict=True))
+
+    def _parts(self, k: int) -> tuple[str, ...]:
+        one = self.single[k].hypothesis
+        return one.parts if one else ()
+
+    def _touches(
+        self, k: int, odd: "np.ndarray[tuple[int, ...], np.dtype[np.bool_]]"
+    ) -> bool:
+        one = self.single[k].hypothesis
+        if one is None:
+            return False
+        told = self.weighing.readings.shown(one)
+        same = alike(told, self.healthy, self.weighing.scales)
+        return bool((~same[:, odd]).any())
+
+    def _joined(self, faults: Faults, last: int, one: Standing) -> Standing:
+        """Return a set as one thing that is wrong."""
+        base = self._standing(faults)
+        assert base is not None
+        assert base.hypothesis is not None
+        assert one.hypothesis is not None
+        first, second = base.hypothesis, one.hypothesis
+        changes = (*first.at(base.ohms), *second.at(one.ohms))
+        both = Hypothesis(
+            "several",
+            f"{first.words} and {second.words}",
+            Sort.SEVERAL,
+            tuple(dict.fromkeys((*first.parts, *second.parts))),
+            tuple(dict.fromkeys((*first.nets, *second.nets))),
+            first.prior * second.prior,
+            changes,
+        )
+        weight = one.weight + log(odds(first.prior)) + self._together(first, second)
+        return one._replace(hypothesis=both, weight=weight, hidden=-inf)
+
+    def _together(self, first: Hypothesis, second: Hypothesis) -> float:
+        """Return what makes two faults likelier together, as a logarithm.
+
+        A power device that dies takes along what hangs on its pins.
+        """
+        for dead, other in ((first, second), (second, first)):
+            if (
+                other.sort is Sort.PART
+                and self._power(dead)
+                and set(dead.nets) & set(other.nets)
+            ):
+                return log(self.scene.priors.figure("part.died_with"))
+        return 0.0
+
+    def _power(self, one: Hypothesis) -> bool:
+        parts = [self.scene.stage.part(ref) for ref in one.parts]
+        rates = [self.scene.priors.rate(part.kind) for part in parts if part]
+        return one.sort is Sort.PART and max(rates, default=0.0) >= POWER_RATE
