@@ -1,0 +1,35 @@
+"""A section with its readings diagnosed: what is wrong, and where to probe next."""
+
+from tracegraph.diagnose.inquiry import Inquiry
+from tracegraph.diagnose.priors import Priors
+from tracegraph.diagnose.verdict import Advice, Verdict
+from tracegraph.meter.profile import Profile
+from tracegraph.stage.stage import Stage
+
+
+def diagnosed(stage: Stage, profile: Profile, priors: Priors | None = None) -> Verdict:
+    """Return what the readings in a section's log say of it.
+
+    Args:
+        stage: The section with its log.
+        profile: The meter.
+        priors: How likely things are before any reading; the usual table if left out.
+
+    Raises:
+        UnknownValueError: The section has a branch that nothing can be assumed of.
+    """
+    return Inquiry(stage, profile, priors).verdict(stage)
+
+
+def advised(stage: Stage, profile: Profile, priors: Priors | None = None) -> Advice:
+    """Return where to probe next, after the readings in a section's log.
+
+    Args:
+        stage: The section with its log.
+        profile: The meter.
+        priors: How likely things are before any reading; the usual table if left out.
+
+    Raises:
+        UnknownValueError: The section has a branch that nothing can be assumed of.
+    """
+    return Inquiry(stage, profile, priors).advice(stage)

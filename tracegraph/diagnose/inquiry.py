@@ -1,0 +1,106 @@
+"""The diagnosis: readings weighed, and the verdict they come to.
+
+An `Inquiry` keeps what it has worked out of a section, so that at the bench the next
+reading is answered at once.
+"""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from math import log
+
+import numpy as np
+
+from tracegraph.diagnose.judging import Weights, verdict_of
+from tracegraph.diagnose.moments import log_of
+from tracegraph.diagnose.priors import Priors, usual
+from tracegraph.diagnose.proposing import advice_of
+from tracegraph.diagnose.scene import Scene, Weighing
+from tracegraph.diagnose.several import several
+from tracegraph.diagnose.verdict import Advice, Sort, Verdict
+from tracegraph.diagnose.weighing import Standing
+from tracegraph.diagnose.worlds import World, worlds_of
+from tracegraph.meter.profile import Profile
+from tracegraph.stage.stage import Stage
+
+
+class Inquiry:
+    """A section under diagnosis."""
+
+    def __init__(
+        self, stage: Stage, profile: Profile, priors: Priors | None = None
+    ) -> None:
+        """Take a section; its log may change from question to question."""
+        self.stage, self.profile = stage, profile
+        self.priors = priors or usual()
+        self._scenes: dict[str, Scene] = {}
+
+    def weigh(self, stage: Stage) -> Weights:
+        """Return everything weighed against the log of the section.
+
+        Args:
+            stage: The section with the log that it has now.
+        """
+        log_now = log_of(stage, self.profile)
+        slip = self.priors.figure("probe.slip")
+        worlds = worlds_of(replace(stage, log=()), log_now, self.profile, slip)
+        parts = []
+        for world in worlds:
+            scene = self._scene(world)
+            parts.append((scene, scene.weigh(log_now), log(world.share)))
+        best = max(parts, key=lambda one: _top(one[1]) + one[2])
+        found, healthy = _merged(parts)
+        extra = several(best[0], best[1]) if log_now.taken else []
+        extra = [one._replace(weight=one.weight + best[2]) for one in extra]
+        return Weights(log_now, best[0], best[1], [*found, *extra], healthy)
+
+    def _scene(self, world: World) -> Scene:
+        key = repr(world.changes)
+        if key not in self._scenes:
+            bare = replace(self.stage, log=())
+            self._scenes[key] = Scene(bare, self.profile, self.priors, world)
+        return self._scenes[key]
+
+    def verdict(self, stage: Stage) -> Verdict:
+        """Return what the readings of a section say.
+
+        Args:
+            stage: The section with the log that it has now.
+        """
+        return verdict_of(self.weigh(stage), self.priors.figure("verdict.sure"))
+
+    def advice(self, stage: Stage) -> Advice:
+        """Return where to probe next.
+
+        Args:
+            stage: The section with the log that it has now.
+        """
+        weights = self.weigh(stage)
+        sure = self.priors.figure("verdict.sure")
+        return advice_of(weights, verdict_of(weights, sure))
+
+
+def _top(weighing: Weighing) -> float:
+    return max(max(one.weight, one.hidden) for one in weighing.standings)
+
+
+def _merged(
+    parts: Sequence[tuple[Scene, Weighing, float]],
+) -> tuple[list[Standing], float]:
+    """Return what may be wrong in all worlds together, and the healthy section."""
+    healthy = float(
+        np.logaddexp.reduce([w.standings[0].hidden + share for _, w, share in parts])
+    )
+    by_words: dict[tuple[str, Sort], list[Standing]] = {}
+    for _, weighing, share in parts:
+        for one in weighing.standings[1:]:
+            assert one.hypothesis is not None
+            key = one.hypothesis.words, one.hypothesis.sort
+            moved = one._replace(weight=one.weight + share, hidden=one.hidden + share)
+            by_words.setdefault(key, []).append(moved)
+    found = []
+    for many in by_words.values():
+        best = max(many, key=lambda one: max(one.weight, one.hidden))
+        weight = float(np.logaddexp.reduce([one.weight for one in many]))
+        hidden = float(np.logaddexp.reduce([one.hidden for one in many]))
+        found.append(best._replace(weight=weight, hidden=hidden))
+    return found, healthy

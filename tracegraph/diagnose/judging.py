@@ -1,0 +1,331 @@
+"""From weights to the verdict: groups, what speaks for them, what is still open."""
+
+from collections.abc import Iterator, Sequence
+from math import exp
+
+import numpy as np
+
+from tracegraph.diagnose.grouping import Ranked, groups_of, slip_share, suspect
+from tracegraph.diagnose.likelihood import measures, weigh
+from tracegraph.diagnose.moments import Log
+from tracegraph.diagnose.scene import Scene, Weighing
+from tracegraph.diagnose.verdict import (
+    Doubtful,
+    Evidence,
+    Group,
+    Sort,
+    State,
+    Suspect,
+    Verdict,
+)
+from tracegraph.diagnose.weighing import Standing, alike
+from tracegraph.diagnose.wording import display_of, doubtful, evidence
+from tracegraph.network.circuit import Floats
+from tracegraph.stage.part import Part
+from tracegraph.stage.reading import Condition
+
+DOUBT = 0.5  # chance of a slip from which a reading is to be taken again
+SLIP_LEADS = 0.5  # share of a group from which the tracing is checked first
+ODD = 3.0  # nats by which a reading must be likelier with anything else to be odd
+FITS = 3.0  # standard deviations within which a fault explains a reading
+
+
+class Weights:
+    """Everything weighed against a log.
+
+    Attributes:
+        log: The readings.
+        scene: The section in its likeliest world.
+        weighing: The readings of that world.
+        found: Everything that may be wrong, of all worlds together.
+        healthy: Logarithm of the weight of the healthy section, and of all that reads
+            as it does.
+        total: The same of everything.
+    """
+
+    def __init__(
+        self,
+        log: Log,
+        scene: Scene,
+        weighing: Weighing,
+        found: Sequence[Standing],
+        healthy: float,
+    ) -> None:
+        """Take what was weighed."""
+        self.log, self.scene, self.weighing = log, scene, weighing
+        self.found = tuple(found)
+        hidden = [healthy, *(one.hidden for one in found)]
+        self.healthy = float(np.logaddexp.reduce(hidden))
+        shown = [one.weight for one in found]
+        self.total = float(np.logaddexp.reduce([self.healthy, *shown]))
+
+    @property
+    def chance(self) -> float:
+        """How likely it is that nothing is wrong that the readings can show."""
+        return exp(self.healthy - self.total)
+
+
+def verdict_of(weights: Weights, sure: float) -> Verdict:
+    """Return the verdict that weighed readings come to.
+
+    Args:
+        weights: The readings, weighed.
+        sure: Chance from which the verdict names what it is.
+    """
+    teller = _Teller(weights)
+    state = teller.state(sure)
+    return Verdict(
+        state,
+        teller.sentence(state),
+        teller.groups if weights.log.taken else (),
+        weights.chance,
+        tuple(one.reading for one in weights.log.taken),
+        odd=teller.odd,
+        doubtful=teller.doubtful(),
+        conflicts=teller.conflicts(),
+        untested=tuple(teller.untested()),
+        unseen=tuple(teller.unseen()),
+        left=weights.log.left,
+        condition=Condition(),
+        meter=weights.scene.profile.name,
+    )
+
+
+class _Teller:
+    """Tells weights as a verdict."""
+
+    def __init__(self, weights: Weights) -> None:
+        self.weights, self.log = weights, weights.log
+        self.weighing, self.profile = weights.weighing, weights.scene.profile
+        self.healthy = weights.weighing.readings.healthy()[0]
+        self.ranked = groups_of(self.weighing, weights.found, weights.total)
+        self.good = [
+            display_of(float(told), mode, self.profile)
+            for told, mode in zip(
+                self.healthy, self.weighing.readings.modes, strict=True
+            )
+        ]
+        base = self._alone(self.healthy)
+        self.base = base
+        self.groups = tuple(self._group(one) for one in self.ranked)
+        self.odd = tuple(self._odd())
+
+    def _alone(self, told: Floats) -> Floats:
+        """Return how likely each reading is by itself, as logarithms."""
+        slip = self.weights.scene.priors.figure("probe.slip")
+        shared = self.weighing.readings.swayed(None, 0)
+        found = np.zeros(len(told))
+        for k, one in enumerate(self.weighing.seen):
+            own = told[None, [k]]
+            spread = shared[[k]][:, [k]]
+            found[k] = weigh([one], own, spread, np.zeros((1, 1)), slip).chance[0]
+        return found
+
+    def _group(self, ranked: Ranked) -> Group:
+        members = tuple(suspect(one, self.weights.total) for one in ranked.members)
+        slip = slip_share(ranked)
+        return Group(
+            members,
+            ranked.chance,
+            tuple(self._evidence(ranked.members[0], members[0])),
+            check=_check(members, slip),
+            lift=_lift(members, self.weights.scene) if len(members) > 1 else "",
+            slip=slip,
+        )
+
+    def _evidence(self, one: Standing, told: Suspect) -> Iterator[Evidence]:
+        gain = self._alone(one.told) - self.base
+        order = np.argsort(-np.abs(gain), kind="stable")
+        for k in order:
+            reading = self.log.taken[k].reading
+            shows = display_of(float(one.told[k]), reading.mode, self.profile)
+            yield evidence(reading, self.good[k], shows, float(gain[k]), told.words)
+
+    def _odd(self) -> Iterator[Evidence]:
+        """Yield the readings that a healthy section would not show."""
+        slip = self.weighing.standings[0].slips
+        for k, taken in enumerate(self.log.taken):
+            if slip[k] > DOUBT:
+                yield evidence(taken.reading, self.good[k], "", ODD, "")
+
+    def state(self, sure: float) -> State:
+        """Return how the diagnosis stands."""
+        if not self.log.taken:
+            return State.EMPTY
+        if self.weights.chance >= sure:
+            return State.HEALTHY
+        top = self.groups[0] if self.groups else None
+        if top and top.chance >= sure:
+            if self._renewed(top):
+                return State.HEALTHY
+            return State.TRACING if top.slip >= SLIP_LEADS else State.FOUND
+        best = self.ranked[0].members[0] if self.ranked else None
+        if best is not None and (best.slips > DOUBT).sum() > 1:
+            return State.UNEXPLAINED
+        return State.OPEN
+
+    def _renewed(self, group: Group) -> bool:
+        """Return whether what is to blame has been replaced since."""
+        done = {
+            ref for one in self.log.moments[self.log.now].done for ref in one.target
+        }
+        return all(one.parts and set(one.parts) <= done for one in group.suspects)
+
+    def sentence(self, state: State) -> str:
+        """Return the verdict as a sentence."""
+        top = self.groups[0] if self.groups else None
+        likeliest = _either(top) if top else "that nothing is wrong"
+        if not top or top.chance <= self.weights.chance:
+            likeliest = "that nothing is wrong but one odd reading"
+        return {
+            State.EMPTY: "no reading yet: nothing can be said of this section",
+            State.HEALTHY: self._healthy(top),
+            State.FOUND: f"it is {likeliest}",
+            State.TRACING: (
+                f"the file is probably wrong, not the board: {likeliest}; check that "
+                "before any part is condemned"
+            ),
+            State.UNEXPLAINED: (
+                "nothing that is known explains these readings: take the odd ones again"
+            ),
+            State.OPEN: f"not decided yet; likeliest is {likeliest}",
+        }[state]
+
+    def _healthy(self, top: Group | None) -> str:
+        if top and top.chance > self.weights.chance:
+            return (
+                f"it was {_either(top)}, replaced since; all that was read after is as "
+                "expected"
+            )
+        count = len(self.log.taken)
+        every = "the reading is" if count == 1 else f"all {count} readings are"
+        if self.odd:
+            every = f"{count - len(self.odd)} of {count} readings are"
+        words = f"{every} as expected: nothing is wrong that they can show"
+        return f"{words}, but take the odd one again" if self.odd else words
+
+    def doubtful(self) -> tuple[Doubtful, ...]:
+        """Return the readings to take again: slips whatever is wrong."""
+        weights = [self.weights.healthy, *(one.weight for one in self.weights.found)]
+        share = np.exp(np.array(weights) - self.weights.total)
+        slips = [
+            self.weighing.standings[0].slips,
+            *(one.slips for one in self.weights.found),
+        ]
+        chance = share @ np.stack(slips)
+        found = []
+        for k, taken in enumerate(self.log.taken):
+            if chance[k] > DOUBT:
+                swapped = self._swapped(k)
+                found.append(
+                    doubtful(
+                        taken.reading, self.good[k], float(chance[k]), swapped=swapped
+                    )
+                )
+        return tuple(found)
+
+    def _swapped(self, k: int) -> bool:
+        """Return whether the healthy section shows this with the probes exchanged."""
+        one = self.log.taken[k]
+        rig = self.weighing.readings.rigs[one.moment]
+        turned = rig.column((one.black, one.red, one.reading.mode)).values[:1]
+        told = measures(turned[None], [one.reading.mode])[0]
+        number = self.weighing.seen[k].number
+        if np.isnan(number):
+            return False
+        return bool(abs(told[0] - number) < 10 * self.weighing.scales.step[k])
+
+    def conflicts(self) -> tuple[frozenset[str], ...]:
+        """Return, for each odd reading, the parts of which one must be to blame."""
+        odd = np.flatnonzero(self.weighing.standings[0].slips > DOUBT)
+        found: dict[frozenset[str], None] = {}
+        readings, scales = self.weighing.readings, self.weighing.scales
+        for k in odd:
+            number, parts = self.weighing.seen[k].number, set()
+            for one in self.weighing.standings[1:]:
+                hypothesis = one.hypothesis
+                if hypothesis is None or hypothesis.sort is not Sort.PART:
+                    continue
+                told = readings.shown(hypothesis)[:, k]
+                near = FITS * 10 * scales.step[k]
+                over = told > scales.limit[k]
+                hits = over if np.isnan(number) else np.abs(told - number) < near
+                if hits.any():
+                    parts |= set(hypothesis.parts)
+            if parts:
+                found[frozenset(parts)] = None
+        return tuple(sorted(found, key=lambda one: (len(one), sorted(one))))
+
+    def untested(self) -> Iterator[str]:
+        """Yield parts of which no fault would show in these readings."""
+        shows = {
+            ref
+            for one in self.weighing.standings
+            if one.hypothesis and one.hypothesis.sort is Sort.PART
+            for ref in one.hypothesis.parts
+            if self._shows(one)
+        }
+        for part in self.weights.scene.stage.parts:
+            if self._may_fail(part) and part.ref not in shows:
+                yield part.ref
+
+    def _shows(self, one: Standing) -> bool:
+        assert one.hypothesis is not None
+        told = self.weighing.readings.shown(one.hypothesis)
+        same = alike(told, self.healthy, self.weighing.scales)
+        return bool((~same).any())
+
+    def _may_fail(self, part: Part) -> bool:
+        return any(
+            one.hypothesis and part.ref in one.hypothesis.parts
+            for one in self.weighing.standings
+        )
+
+    def unseen(self) -> Iterator[str]:
+        """Yield faults that no reading of a cold section at rest can show."""
+        for one in self.weighing.standings:
+            hypothesis = one.hypothesis
+            if hypothesis and hypothesis.blind and hypothesis.sort is Sort.PART:
+                yield hypothesis.words
+
+
+def _either(group: Group) -> str:
+    """Return a group's likeliest members in words."""
+    words = [one.words for one in group.suspects[:3]]
+    more = len(group.suspects) - len(words)
+    if more:
+        words.append("another of the group")
+    return " or ".join(words)
+
+
+def _check(members: Sequence[Suspect], slip: float) -> str:
+    """Return what confirms a slip of the tracing without solder."""
+    if slip < 0.01:
+        return ""
+    one = next(one for one in members if one.sort is Sort.SLIP)
+    if one.name == "missed path":
+        a, b = one.nets
+        if one.value is None or one.value < 50:
+            return f"beep {a} to {b}, and follow the track between them"
+        return f"look for a part between {a} and {b} that is not in the file"
+    if one.name == "value misread":
+        return f"read the marking of {one.parts[0]} again"
+    return f"beep every pin of {one.parts[0]} to where the file has it"
+
+
+def _lift(members: Sequence[Suspect], scene: Scene) -> str:
+    """Return the leg whose lifting parts the members of a group."""
+    for one in members:
+        if one.sort is Sort.PART and one.parts:
+            part = scene.stage.part(one.parts[0])
+            shared = [
+                pin
+                for pin, net in (part.pins.items() if part else ())
+                if len(scene.stage.nets.get(net, ())) > 1
+            ]
+            others = {
+                ref for other in members if other is not one for ref in other.parts
+            }
+            if part and shared and (others - {part.ref} or len(members) > 1):
+                return f"lift {part.ref}.{shared[-1]} and read {part.ref} by itself"
+    return ""
