@@ -142,7 +142,7 @@ def _on_bench(one: Placed, swapped: set[str], lifted: set[str]) -> Placed:
         if not ohms.typical:
             raise ValueError(f"{one.owner} has no resistance to be varied")
         siemens = Quantity(1 / ohms.typical, 1 / ohms.high, 1 / ohms.low, "S")
-        return one._replace(branch=Bypass(a, b, siemens))
+        one = one._replace(branch=Bypass(a, b, siemens))
     if one.owner in lifted:
         own = zip(terminals(one.branch), one.nets, strict=True)
         nets = tuple(
