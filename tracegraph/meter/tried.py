@@ -7,11 +7,11 @@ import numpy as np
 from tracegraph.meter.instrument import polarised, seen_through
 from tracegraph.meter.moved import Bench
 from tracegraph.meter.profile import Profile, Scale
-from tracegraph.network.circuit import Floats, Ints
+from tracegraph.network.circuit import Circuit, Floats, Ints
 from tracegraph.network.drive import Drive, Solution
 from tracegraph.network.family import Family
 from tracegraph.network.ports import solve_prepared
-from tracegraph.network.spread import spread_of
+from tracegraph.network.spread import Spread, spread_of
 from tracegraph.stage.reading import Mode
 
 
@@ -91,7 +91,7 @@ def swayed(
         scale: Index of the scale.
     """
     circuit, values = family.circuit, family.values[[variant]]
-    spread = spread_of(circuit)
+    spread = _kept(spread_of(circuit), circuit, values[0])
     plus = polarised(nodes, mode, profile)
     own: Scale = profile.scales(mode)[scale]
     bench = Bench(circuit, spread, plus, mode, profile, own)
@@ -99,6 +99,16 @@ def swayed(
     solved, there, _ = bench.solve(many)
     effect = bench.effect(solved, there, many)
     return Swayed(_keys(spread.names), np.nan_to_num((effect[0] + effect[1]) / 2))
+
+
+def _kept(spread: Spread, circuit: Circuit, values: Floats) -> Spread:
+    """Return the spread with tried resistors as tolerant, in per cent, as their own."""
+    own = circuit.columns["Bypass.siemens"]
+    varied = (spread.rows >= own.start) & (spread.rows < own.stop) & ~spread.geometric
+    ratio = np.ones(len(spread.rows))
+    rows = spread.rows[varied]
+    ratio[varied] = values[rows] / circuit.values[rows]
+    return spread._replace(below=spread.below * ratio, above=spread.above * ratio)
 
 
 def _keys(names: tuple[str, ...]) -> tuple[str, ...]:
