@@ -30,6 +30,7 @@ COMMANDS = {
     "sheet": Entry("sheet", "The readings worth taking, as a table to print."),
     "draw": Entry("draw", "The section as a picture: SVG, PNG, PDF."),
     "compare": Entry("compare", "What differs from a known-good section."),
+    "legs": Entry("legs", "What an unknown part with three legs is."),
     "value": Entry("value", "Every meaning of a marking: 103, 4k7, R47, 01C."),
     "meters": Entry("meters", "The meters that are known."),
     "completion": Entry("completion", "Completion of commands, nets and parts."),
