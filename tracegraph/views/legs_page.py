@@ -1,6 +1,7 @@
 """The answer on a part with three legs: a sentence, its pins, and what is open."""
 
 from collections.abc import Iterator
+from textwrap import wrap
 
 from tracegraph.diagnose.legs.answer import LegsAnswer, Possible
 from tracegraph.diagnose.legs.say import notes, sentence, unproven
@@ -8,6 +9,7 @@ from tracegraph.diagnose.legs.step import FIXED, JOIN_FIRST, Step, Way
 from tracegraph.meter.profile import Profile
 from tracegraph.views.page import GAP, Block, Line, Page, Table, Tone, title
 
+WIDTH, TYPED = 79, " > 0.612"
 KEYS = (
     "Type what the display shows: .612 or 612 is 0.612 V; ol or Enter is OL; b a beep; "
     "u takes the last one back; q ends with what is known."
@@ -32,7 +34,10 @@ def opening_page(profile: Profile) -> Page:
 
 def prompt(step: Step, number: int) -> str:
     """Return the line that asks for a reading: `1  red on leg 1, ... > `."""
-    return f"{number:>2}  {step.words} > "
+    asked = f"{number:>2}  {step.words}"
+    if len(asked) + len(TYPED) <= WIDTH:
+        return f"{asked} > "
+    return "\n".join((*wrap(asked, WIDTH, subsequent_indent="    "), "    > "))
 
 
 def why(step: Step) -> str:

@@ -5,15 +5,17 @@ from enum import StrEnum
 from typing import NamedTuple
 
 from tracegraph.diagnose.legs.belief import RESISTIVE, STRAY, Guess, world
-from tracegraph.diagnose.legs.choose import next_step
+from tracegraph.diagnose.legs.choose import extra, next_step
 from tracegraph.diagnose.legs.step import FIXED, Step, Way
 from tracegraph.diagnose.legs.taken import Taken
 from tracegraph.meter.profile import Profile
 
 SURE = 0.9  # chance from which a state of health is called settled
-SURE_OF_KIND = 0.97  # and a kind: look-alikes differ by millivolts
+SURE_OF_KIND = 0.99  # and a kind: look-alikes differ by millivolts
 REMAINS = 0.01  # chance from which an alternative is named
-MOST = 8
+MOST = 10
+ALIKE = 0.1  # of the likeliest order of a kind: as good as it
+MANY_ORDERS = 4
 
 
 class Health(StrEnum):
@@ -79,7 +81,8 @@ def answer(readings: Sequence[Taken], profile: Profile) -> LegsAnswer:
         readings: What was read, in order; none leaves everything open.
         profile: The meter.
     """
-    found = world(profile).guesses(readings)
+    known = world(profile)
+    found = known.guesses(readings)
     possible = _possible(found)
     lost = sum(one.chance for one in found if one.name in {RESISTIVE, STRAY})
     sound = sum(one.chance for one in found if one.healthy)
@@ -96,17 +99,27 @@ def answer(readings: Sequence[Taken], profile: Profile) -> LegsAnswer:
         kind,
         bool(kind) and not any(" or " in leg for leg in legs),
         legs,
-        next_step(readings, profile),
+        extra(known, found, readings) if complete else next_step(readings, profile),
         complete,
         _doubt(found, lost),
     )
 
 
 def _possible(found: Sequence[Guess]) -> list[Possible]:
-    """Return guesses gathered by kind and pins, the likeliest first."""
+    """Return guesses gathered by kind and pins, the likeliest first.
+
+    A kind of which nearly every order remains is told once.
+    """
     gathered: dict[tuple[str, tuple[str, str, str]], list[Guess]] = {}
     for one in found:
         gathered.setdefault((one.name, one.roles), []).append(one)
+    for name in {name for name, _ in gathered}:
+        orders = [key for key in gathered if key[0] == name]
+        chances = [sum(one.chance for one in gathered[key]) for key in orders]
+        if sum(chance > ALIKE * max(chances) for chance in chances) >= MANY_ORDERS:
+            many = [guess for key in orders for guess in gathered.pop(key)]
+            roles = " or ".join(sorted({leg for key in orders for leg in key[1]}))
+            gathered[name, (roles, roles, roles)] = many
     every = [_one(name, legs, many) for (name, legs), many in gathered.items()]
     every.sort(key=lambda one: (-one.chance, one.name, one.legs))
     return [one for one in every if one.chance >= REMAINS][:MOST] or every[:1]

@@ -4,13 +4,14 @@ from collections.abc import Sequence
 from functools import lru_cache
 from itertools import permutations
 from math import log
+from threading import Lock
 from typing import NamedTuple
 
 import numpy as np
 
 from tracegraph.diagnose.legs.fit import fit
 from tracegraph.diagnose.legs.group import HEALTHY, Group, groups
-from tracegraph.diagnose.legs.plain_fit import Plain
+from tracegraph.diagnose.legs.plain_fit import Plain, log_priors
 from tracegraph.diagnose.legs.predict import PinStep, Predictor
 from tracegraph.diagnose.legs.resistive import resistive_fit, stray_fit
 from tracegraph.diagnose.legs.step import Step, Way
@@ -21,7 +22,7 @@ from tracegraph.network.circuit import Floats
 RESISTIVE = "resistors, or a leaky part"
 STRAY = "nothing that is known here"
 RESISTIVE_PRIOR, STRAY_PRIOR = 0.03, 0.002
-LEAST = 1e-6  # share below which a hypothesis is not looked at again
+LEAST = 1e-4  # share below which a hypothesis is not looked at again
 Order = tuple[int, int, int]  # place of the pin on each of the legs 1, 2, 3
 ORDERS: tuple[Order, ...] = tuple((a, b, c) for a, b, c in permutations((0, 1, 2)))
 
@@ -62,13 +63,15 @@ class World:
         self.profile = profile
         self.predictors = tuple(Predictor(one, profile) for one in groups())
         self._plain: Plain | None = None
+        self._lock = Lock()
 
     @property
     def plain(self) -> Plain:
         """What every cell shows in the six plain readings."""
-        if self._plain is None:
-            self._plain = Plain(self.predictors, self.profile)
-        return self._plain
+        with self._lock:  # a session has it worked out while hands are busy
+            if self._plain is None:
+                self._plain = Plain(self.predictors, self.profile)
+            return self._plain
 
     def guesses(self, readings: Sequence[Taken]) -> list[Guess]:
         """Return what the readings leave, the likeliest first; chances add up to 1."""
@@ -88,11 +91,13 @@ class World:
 
     def _first(self, plain: Sequence[Taken]) -> list[tuple[Guess, float]]:
         """Return hypotheses worth keeping after the plain readings, with their weight."""
+        tables = [self.plain.fits(plain, order) for order in ORDERS]
+        enough = max(float(table.max()) for table in tables) + log(LEAST)
         found: list[tuple[Guess, float]] = []
-        for order in ORDERS:
-            fits = self.plain.fits(plain, order)
-            for teller, own in zip(self.predictors, fits, strict=True):
-                found += _guesses(teller.group, order, own)
+        for order, table in zip(ORDERS, tables, strict=True):
+            for teller, own in zip(self.predictors, self.plain.cut(table), strict=True):
+                if own.max() > enough:
+                    found += _guesses(teller.group, order, own)
         best = max(weight for _, weight in found)
         return [one for one in found if one[1] > best + log(LEAST)]
 
@@ -106,7 +111,8 @@ class World:
             assert group is not None
             teller = self.teller(group)
             told = [teller.told(by_pins(group, order, one.step)) for one in readings]
-            found += _guesses(group, order, fit(told, readings, self.profile))
+            own = fit(told, readings, self.profile) + log_priors(group)
+            found += _guesses(group, order, own)
         return found
 
     def teller(self, group: Group) -> Predictor:
@@ -114,10 +120,8 @@ class World:
         return self.predictors[groups().index(group)]
 
 
-def _guesses(group: Group, order: Order, own: Floats) -> list[tuple[Guess, float]]:
+def _guesses(group: Group, order: Order, weights: Floats) -> list[tuple[Guess, float]]:
     """Return a group in one order of its pins, a guess a state of health."""
-    priors = np.array([one.prior for one in group.cells]) / len(ORDERS)
-    weights = own + np.log(priors)
     states = np.array([one.health for one in group.cells])
     specs = group.candidate.kind.pins
     one, two, three = (specs[place].role for place in order)

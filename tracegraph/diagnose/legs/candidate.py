@@ -83,7 +83,7 @@ _PNP_DIGITAL = (Telling("e", "c", Way.JOINED_DOWN, _TURNED_ON),)
 _SCR = (Telling("a", "k", Way.TOUCHED, _LATCH),)
 _TRIAC = (Telling("mt2", "mt1", Way.TOUCHED, _LATCH),)
 _HFE = (("hfe", 3),)
-_RESISTORS = (("r1", 4), ("r2", 4))
+_RESISTORS = (("r1", 6), ("r2", 6))
 # Gain falls at nanoamperes, which the model's does not: without this a good transistor
 # would be said to read some megohms from collector to emitter. Common practice.
 _TIGHT = MappingProxyType({"icbo": usual(1e-12, 1e-13, 2e-11, "A")})
@@ -133,8 +133,8 @@ CANDIDATES: tuple[Candidate, ...] = (
     _plain("seriesdiodes-schottky", 1.0),
     Candidate(odd_kinds.LONE, 3.0),
     Candidate(odd_kinds.LONE_METAL, 1.5),
-    Candidate(odd_kinds.TWO_ANODES, 0.2),
-    Candidate(odd_kinds.TWO_CATHODES, 0.5),
+    Candidate(odd_kinds.TWO_ANODES, 0.3),
+    Candidate(odd_kinds.TWO_CATHODES, 0.3),
     Candidate(
         KINDS["npn-digital"], 4.0, given=_TIGHT, splits=_RESISTORS, telling=_NPN_DIGITAL
     ),
@@ -146,7 +146,7 @@ CANDIDATES: tuple[Candidate, ...] = (
         1.0,
         "NPN with one resistor in its base lead",
         _R1_ONLY,
-        splits=(("r1", 4),),
+        splits=(("r1", 6),),
         telling=(*_NPN_DIGITAL, *_NPN),
     ),
     Candidate(
@@ -154,14 +154,14 @@ CANDIDATES: tuple[Candidate, ...] = (
         0.5,
         "PNP with one resistor in its base lead",
         _R1_ONLY,
-        splits=(("r1", 4),),
+        splits=(("r1", 6),),
         telling=(*_PNP_DIGITAL, *_PNP),
     ),
     Candidate(odd_kinds.LINE, 1.5, given=_TIGHT),
     Candidate(KINDS["scr"], 3.0, splits=(("rgk", 3),), telling=_SCR, holds=0.05),
     Candidate(
         KINDS["scr"],
-        1.0,
+        0.5,
         "thyristor (SCR) with a sensitive gate",
         _SENSITIVE,
         splits=(("rgk", 5),),

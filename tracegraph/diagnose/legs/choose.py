@@ -7,8 +7,8 @@ from types import MappingProxyType
 import numpy as np
 
 from tracegraph.diagnose.legs.belief import Guess, World, by_pins, world
-from tracegraph.diagnose.legs.fit import SLIP, below, noise
-from tracegraph.diagnose.legs.predict import Predicted
+from tracegraph.diagnose.legs.fit import SLIP, noise
+from tracegraph.diagnose.legs.predict import MOST_OHMS, Predicted, below
 from tracegraph.diagnose.legs.step import FIXED, Step, Way
 from tracegraph.diagnose.legs.taken import Taken
 from tracegraph.meter.profile import Profile
@@ -18,7 +18,8 @@ from tracegraph.stage.reading import Mode, Shown
 WORTH = 0.03  # bits an extra reading must promise
 MOST_EXTRAS = 8
 DEAD = 0.1
-LIKELY = 0.004  # chance from which a guess is listened to
+HEARD = 0.01  # chance from which a guess is listened to
+ASKING = 2  # guesses of a kind that propose readings
 HELD_GUESSES = 16
 COST: Mapping[Way, float] = MappingProxyType(
     {
@@ -35,6 +36,7 @@ COST: Mapping[Way, float] = MappingProxyType(
 )
 """In plain readings; common practice, no source."""
 LEAK_WHY = "a leak of more than the diode test shows may be there"
+PATH_WHY = "ohms tell a leak from a junction"
 _VOLTS = np.concatenate([[0.0, 0.02, 0.05, 0.1], np.arange(0.15, 3.21, 0.05)])
 _FOLDS = np.log(np.geomspace(0.3, 100e6, 40))
 
@@ -45,14 +47,26 @@ def next_step(readings: Sequence[Taken], profile: Profile) -> Step | None:
     fixed = next((one for one in FIXED if one.key not in done), None)
     if fixed:
         return fixed
-    extras = sum(one.step.way is not Way.PLAIN for one in readings)
-    if extras >= MOST_EXTRAS:
-        return None
     known = world(profile)
-    found = known.guesses(readings)
+    return extra(known, known.guesses(readings), readings)
+
+
+def extra(
+    known: World, found: Sequence[Guess], readings: Sequence[Taken]
+) -> Step | None:
+    """Return the most telling reading after the fixed six, or None.
+
+    Args:
+        known: The hypotheses as the meter sees them.
+        found: What remains of them.
+        readings: What was taken.
+    """
+    done = {one.step.key for one in readings}
+    if sum(one.step.way is not Way.PLAIN for one in readings) >= MOST_EXTRAS:
+        return None
     if sum(one.chance for one in found if one.healthy) < DEAD:
         return None  # it is to be replaced, whatever it was
-    steps = {one.key: one for one in _worth_asking(found, readings, profile)}
+    steps = {one.key: one for one in _worth_asking(found, readings, known.profile)}
     gains = {
         key: _bits(known, found, step) / COST[step.way]
         for key, step in steps.items()
@@ -65,9 +79,13 @@ def next_step(readings: Sequence[Taken], profile: Profile) -> Step | None:
 def _worth_asking(
     found: Sequence[Guess], readings: Sequence[Taken], profile: Profile
 ) -> Iterator[Step]:
-    """Yield what brings a guess out, and ohms where the diode test showed OL."""
+    """Yield what brings a guess out, and ohms over every pair."""
+    asked: dict[str, int] = {}
     for guess in found:
-        if guess.chance < LIKELY or guess.group is None:
+        if guess.chance < HEARD or guess.group is None:
+            continue
+        asked[guess.name] = asked.get(guess.name, 0) + 1
+        if asked[guess.name] > ASKING:  # its other orders would say the same
             continue
         legs = {pin: guess.order.index(k) + 1 for k, pin in enumerate(guess.group.pins)}
         for one in guess.group.candidate.telling:
@@ -75,14 +93,15 @@ def _worth_asking(
     if not profile.scales(Mode.OHMS):
         return
     for taken in readings:
-        if taken.step.way is Way.PLAIN and taken.shown is Shown.OPEN:
-            yield Step(taken.step.red, taken.step.black, Way.OHMS, LEAK_WHY)
+        if taken.step.way is Way.PLAIN:
+            why = LEAK_WHY if taken.shown is Shown.OPEN else PATH_WHY
+            yield Step(taken.step.red, taken.step.black, Way.OHMS, why)
 
 
 def _bits(known: World, found: Sequence[Guess], step: Step) -> float:
     """Return the information on kind, pins and health that a reading is expected to give."""
     classes: dict[tuple[object, ...], Floats] = {}
-    heard = [one for one in found if one.chance >= LIKELY / 4][:HELD_GUESSES]
+    heard = [one for one in found if one.chance >= HEARD][:HELD_GUESSES]
     for guess in heard:
         key = guess.name, guess.roles, guess.healthy
         shares = guess.chance * _outcomes(known, guess, step)
@@ -108,7 +127,7 @@ def _outcomes(known: World, guess: Guess, step: Step) -> Floats:
     part = Predicted(*(table[heard] for table in told))
     shares = guess.cells[heard] / guess.cells[heard].sum()
     (*_, scale) = known.profile.scales(step.mode)
-    limit = 20.0 if step.mode is Mode.OHMS else scale.full
+    limit = log(MOST_OHMS) if step.mode is Mode.OHMS else scale.full
     if step.mode is Mode.OHMS:
         deviation = part.own
     else:
@@ -117,7 +136,8 @@ def _outcomes(known: World, guess: Guess, step: Step) -> Floats:
     mean = np.nan_to_num(part.mean, nan=limit)
     inner = edges[edges < limit]
     whole = np.array([below(edge, mean, deviation) for edge in (*inner, limit)])
-    numbers = np.diff(whole, axis=0, prepend=0.0) * (1 - part.blank)
+    shown = part.blank < 1.0 if step.mode is Mode.OHMS else 1 - part.blank
+    numbers = np.diff(whole, axis=0, prepend=0.0) * shown
     spread = np.zeros((len(edges) + 2, len(mean)))
     spread[: len(numbers)] = numbers
     spread[-1] = 1 - numbers.sum(axis=0)

@@ -6,12 +6,12 @@ meter spread. A slip of the probe keeps a small chance in every reading.
 """
 
 from collections.abc import Sequence
-from math import erf, log, pi, sqrt
+from math import log, pi, sqrt
 from typing import NamedTuple
 
 import numpy as np
 
-from tracegraph.diagnose.legs.predict import EVEN, MOST_OHMS, Predicted
+from tracegraph.diagnose.legs.predict import EVEN, MOST_OHMS, Predicted, below
 from tracegraph.diagnose.legs.taken import SHORT_VOLTS, Taken
 from tracegraph.meter.profile import Profile, Scale
 from tracegraph.network.circuit import Floats
@@ -21,13 +21,6 @@ SLIP = 0.005  # chance that one reading is wrong; common practice, no source
 UNREST = 0.0007  # volts: a finger's warmth between two readings, contact, noise
 OHMS_FOLDS = log(1e8)  # evenly in the logarithm: what a slip in ohms may show
 FAINT = 1e-9
-_ERF = np.frompyfunc(erf, 1, 1)
-
-
-def below(limit: Floats | float, mean: Floats, deviation: Floats) -> Floats:
-    """Return the chance of a normal number to lie below a limit."""
-    folds = (limit - mean) / (deviation * sqrt(2))
-    return np.asarray(0.5 * (1 + np.asarray(_ERF(folds), float)))
 
 
 class Noise(NamedTuple):
@@ -100,7 +93,8 @@ def _ohms(told: Predicted, reading: Taken) -> Floats:
     folds = (seen - told.mean) / told.own
     density = np.exp(-(folds**2) / 2) / (told.own * sqrt(2 * pi))
     slip = SLIP / 2 / OHMS_FOLDS
-    return np.asarray(np.log((1 - SLIP) * (1 - told.blank) * density + slip))
+    none = np.where(told.blank >= 1.0, 0.0, 1.0)  # no path at all
+    return np.asarray(np.log((1 - SLIP) * none * density + slip))
 
 
 def _joint(numbers: Sequence[tuple[Predicted, Taken]], scale: Scale) -> Floats:

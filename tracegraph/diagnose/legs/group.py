@@ -22,7 +22,7 @@ REF = "X"
 HEALTHY = "healthy"
 SPREAD_OVER = 3.0  # high over low beyond which pieces are of equal ratios
 SHORT = (0.005, 0.5)  # ohms of a dead short
-LEAST_LEAK, MOST_LEAK = 5.0, 1e6  # ohms; below it is a short, above nobody cares
+LEAK_BELOW, LEAK_ABOVE = 20.0, 1e3  # how far a leak may be from the registry's ohms
 LEAKS = 20  # pieces of a leak's decades
 
 
@@ -94,32 +94,30 @@ def loose(candidate: Candidate) -> Part:
 
 def _groups(candidate: Candidate, prior: float) -> Iterator[Group]:
     part = loose(candidate)
-    parts = tuple(_pieces(candidate, part))
+    fine = tuple(_pieces(candidate, part))
+    coarse = _coarse(candidate, part)
+    parts = (*fine, *(one for one in coarse if one not in fine))
     faults = [one for one in candidate.kind.faults(part) if len(one.changes) == 1]
     tied = [(one, tie) for one in faults for tie in one.changes if isinstance(tie, Tie)]
     cut = [one for one in faults if isinstance(one.changes[0], Cut)]
     total = sum(one.share for one in (*(fault for fault, _ in tied), *cut)) or 1.0
     bad = FAULTY * prior / total
     good = prior if candidate.dead else prior * (1 - FAULTY)
-    middle = parts[len(parts) // 2 : len(parts) // 2 + 1]
-    if any(symbol.startswith("r") for symbol, _ in candidate.splits):
-        middle = parts  # what hides its junctions behind resistors
     cells = [
-        Cell(k, HEALTHY, None, 0.0, 0.0, good / len(parts)) for k in range(len(parts))
+        Cell(k, HEALTHY, None, 0.0, 0.0, good / len(fine)) for k in range(len(fine))
     ]
     pairs = sorted({frozenset((tie.a, tie.b)) for _, tie in tied}, key=sorted)
     for fault, tie in tied:
         place = pairs.index(frozenset((tie.a, tie.b)))
-        share = bad * fault.share / len(middle)
-        cells += _tied_cells(fault, tie, place, parts, middle, share)
+        cells += _tied_cells(fault, tie, place, parts, coarse, bad * fault.share)
     paths = tuple(Tie(min(pair), max(pair), 1.0) for pair in pairs)
     yield Group(candidate, paths, parts, tuple(cells))
     for fault in cut:
-        share = bad * fault.share / len(middle)
+        share = bad * fault.share / len(coarse)
         ends = tuple(
-            Cell(k, fault.name, None, 0.0, 0.0, share) for k in range(len(middle))
+            Cell(k, fault.name, None, 0.0, 0.0, share) for k in range(len(coarse))
         )
-        yield Group(candidate, fault.changes, middle, ends)
+        yield Group(candidate, fault.changes, coarse, ends)
 
 
 def _tied_cells(
@@ -127,20 +125,32 @@ def _tied_cells(
     tie: Tie,
     place: int,
     parts: Sequence[Part],
-    middle: Sequence[Part],
+    pieces: Sequence[Part],
     share: float,
 ) -> Iterator[Cell]:
-    ends = _leak_ends() if tie.ohms else (SHORT,)
-    for part in middle:
-        for low, high in ends:
-            yield Cell(
-                parts.index(part), fault.name, place, low, high, share / len(ends)
-            )
+    ends = _leak_ends(tie.ohms) if tie.ohms else (SHORT,)
+    each = share / len(ends) / len(pieces)
+    for part in pieces:
+        at = parts.index(part)
+        yield from (Cell(at, fault.name, place, *end, each) for end in ends)
 
 
-def _leak_ends() -> tuple[tuple[float, float], ...]:
-    ratio = (MOST_LEAK / LEAST_LEAK) ** (1 / LEAKS)
-    edges = [LEAST_LEAK * ratio**k for k in range(LEAKS + 1)]
+def _coarse(candidate: Candidate, part: Part) -> tuple[Part, ...]:
+    """Return fewer pieces: what is dead anyway need not be told so finely.
+
+    Only what hides a junction behind resistors is still taken apart.
+    """
+    splits = tuple(
+        (symbol, (count + 1) // 2)
+        for symbol, count in candidate.splits
+        if symbol.startswith("r")
+    )
+    return tuple(_pieces(candidate._replace(splits=splits), part))
+
+
+def _leak_ends(ohms: float) -> tuple[tuple[float, float], ...]:
+    ratio = (LEAK_BELOW * LEAK_ABOVE) ** (1 / LEAKS)
+    edges = [ohms / LEAK_BELOW * ratio**k for k in range(LEAKS + 1)]
     return tuple(pairwise(edges))
 
 

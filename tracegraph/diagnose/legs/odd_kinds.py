@@ -155,7 +155,7 @@ SHORTED = Kind(
     tuple(PinSpec(name, (), "shorted") for name in "abc"),
     Form.PINS,
     cold=lambda _: tuple(
-        Conductor(a, b, usual(0.1, 0.01, 5.0, "ohm")) for a, b in ("ab", "bc")
+        Conductor(a, b, usual(0.1, 0.01, 0.5, "ohm")) for a, b in ("ab", "bc")
     ),
 )
 NOTHING = Kind(

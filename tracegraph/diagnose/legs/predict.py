@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from functools import cached_property
 from itertools import permutations
-from math import log, sqrt
+from math import erf, log, sqrt
 from typing import NamedTuple
 
 import numpy as np
@@ -33,9 +33,17 @@ VARIABLES = 32  # room for the independent variables of one part
 LEAK, HELPER = "leak", "helper"
 LEAST_OHMS = 0.05
 MOST_OHMS = 5e6  # above it nobody reads more than "open": leakage, damp, fingers
+ENDLESS = 1e15
 AWAY = 1e12  # ohms of a path that is not there
-OHMS_DRAWS = 4
+OHMS_DRAWS, LEAST_DRAWS = 40, 4  # specimens of all healthy cells, of any cell
 SEED = 11
+_ERF = np.frompyfunc(erf, 1, 1)
+
+
+def below(limit: Floats | float, mean: Floats, deviation: Floats) -> Floats:
+    """Return the chance of a normal number to lie below a limit."""
+    folds = (limit - mean) / (deviation * sqrt(2))
+    return np.asarray(0.5 * (1 + np.asarray(_ERF(folds), float)))
 
 
 class PinStep(NamedTuple):
@@ -143,18 +151,16 @@ class Predictor:
     def _in_ohms(self) -> dict[PinStep, Predicted]:
         """Return ohms as logarithms: middle and reach of specimens drawn at random."""
         steps = [PinStep(*pair, Way.OHMS) for pair in permutations(self.group.pins, 2)]
-        bench, cells = _Bench(self, steps[0]), len(self.group.cells)
-        circuit, drawn = bench.circuit, bench.drawn(OHMS_DRAWS)
+        bench = _Bench(self, steps[0])
+        circuit, drawn = bench.circuit, bench.drawn()
         ends = np.array([[circuit.nodes[pin] for pin in step[:2]] for step in steps])
         many = np.repeat(ends, len(drawn), axis=0)
         values = np.tile(drawn, (len(steps), 1))
-        seen = show(circuit, many, Mode.OHMS, self.profile, values).values
+        seen = show(circuit, many, Mode.OHMS, _endless(self.profile), values).values
         digit = self.profile.scales(Mode.OHMS)[0].step
         return {
-            step: _of_ohms(part, digit)
-            for step, part in zip(
-                steps, seen.reshape(len(steps), cells, OHMS_DRAWS), strict=True
-            )
+            step: _of_ohms(part, bench.counts, digit)
+            for step, part in zip(steps, seen.reshape(len(steps), -1), strict=True)
         }
 
     def column(self, name: str) -> int:
@@ -162,19 +168,40 @@ class Predictor:
         return self._variables.setdefault(name, len(self._variables))
 
 
-def _of_ohms(seen: Floats, digit: float) -> Predicted:
-    """Return what specimens show in ohms, (cells, specimens), as logarithms."""
-    finite = seen < MOST_OHMS
-    number = np.maximum(finite.sum(axis=1), 1)
-    logs = np.log(np.where(finite, np.maximum(seen, LEAST_OHMS), 1.0))
-    mean = logs.sum(axis=1) / number
-    off = np.where(finite, logs - mean[:, None], 0.0)
+def _endless(profile: Profile) -> Profile:
+    """Return the meter with a last ohms range that never shows OL."""
+    *ranges, last = profile.ohms
+    return profile._replace(ohms=(*ranges, last._replace(full=ENDLESS)))
+
+
+def _of_ohms(seen: Floats, counts: Sequence[int], digit: float) -> Predicted:
+    """Return what specimens show in ohms as logarithms, cell by cell.
+
+    Args:
+        seen: Ohms of every specimen, cells in order, without a limit of the display.
+        counts: Specimens of each cell.
+        digit: Value of the last digit.
+    """
+    starts = np.cumsum([0, *counts[:-1]])
+    size = np.array(counts)
+
+    def summed(table: Floats) -> Floats:
+        return np.asarray(np.add.reduceat(table, starts))
+
+    finite = np.isfinite(seen)
+    number = summed(finite.astype(float))
+    logs = np.where(
+        finite, np.log(np.where(finite, np.maximum(seen, LEAST_OHMS), 1)), 0
+    )
+    mean = summed(logs) / np.maximum(number, 1)
+    off = np.where(finite, logs - np.repeat(mean, size), 0.0)
     digits = 0.02 + 5 * digit / np.exp(mean)
-    own = np.sqrt((off**2).sum(axis=1) / number + digits**2)
-    some = np.clip((~finite).mean(axis=1), 0.002, 0.98)
-    blank = np.where(finite.any(axis=1), some, 1.0)
-    mean = np.where(np.isnan(seen).any(axis=1), np.nan, mean)
-    return Predicted(mean, np.zeros((len(seen), VARIABLES)), own, blank)
+    own = np.sqrt(summed(off**2) / np.maximum(number, 1) + digits**2)
+    over = 1 - below(log(MOST_OHMS), mean, own)
+    none = 1 - number / size
+    blank = np.where(number > 0, np.minimum(none + (1 - none) * over, 1.0), 1.0)
+    mean = np.where(summed(np.isnan(seen).astype(float)) > 0, np.nan, mean)
+    return Predicted(mean, np.zeros((len(size), VARIABLES)), own, blank)
 
 
 class _Bench:
@@ -201,11 +228,18 @@ class _Bench:
                 self.values[at, row] = middle
                 self.slopes[at, row, 0] = middle * log(cell.high / cell.low) / 2
 
-    def drawn(self, count: int) -> Floats:
-        """Return random specimens, `count` a cell, cells in order."""
+    @property
+    def counts(self) -> list[int]:
+        """How many specimens are drawn of each cell."""
+        healthy = sum(one.tie is None for one in self._cells)
+        each = max(OHMS_DRAWS // healthy, LEAST_DRAWS)
+        return [each if one.tie is None else LEAST_DRAWS for one in self._cells]
+
+    def drawn(self) -> Floats:
+        """Return random specimens, cells in order."""
         rng = np.random.default_rng(SEED)
         found: list[Floats] = []
-        for cell in self._cells:
+        for cell, count in zip(self._cells, self.counts, strict=True):
             spread = self._spreads[cell.part]
             values = spread.values(spread.draw(rng, count))
             values[:, self._rows] = AWAY

@@ -54,6 +54,9 @@ def _of_kind(answer: LegsAnswer) -> str:
 
 
 def _of_many(answer: LegsAnswer) -> str:
+    if not answer.complete:
+        missing = len(FIXED) - len(_plain(answer) & {one.key for one in FIXED})
+        return f"Not settled: {missing} of the six fixed readings are missing."
     names = " or ".join(dict.fromkeys(a(one.name) for one in _told(answer)))
     if answer.health is Health.FAULTY:
         return f"Faulty, whatever it was{_faults(answer)}. Perhaps {names}."
@@ -84,10 +87,10 @@ def _notes(answer: LegsAnswer, profile: Profile) -> Iterator[str]:
     missing = [one.key for one in FIXED if one.key not in _plain(answer)]
     if missing and answer.readings:
         yield f"Not taken yet: {', '.join(missing)}."
-    if any("short" in fault for one in answer.possible[:1] for fault in one.faults):
+    if _shorted(answer):
         yield (
             "A charged gate looks like a short: join all three legs and take it again "
-            "before you throw it away."
+            "before you throw it away. A diode with two legs joined inside reads so too."
         )
     if words & _GATED and ways & set(CHARGED) and not _turned_on(answer):
         volts = profile.diode.volts if profile.diode else 0.0
@@ -111,6 +114,12 @@ def _notes(answer: LegsAnswer, profile: Profile) -> Iterator[str]:
 
 def _plain(answer: LegsAnswer) -> set[str]:
     return {one.step.key for one in answer.readings if one.step.way is Way.PLAIN}
+
+
+def _shorted(answer: LegsAnswer) -> bool:
+    """Return whether a short is the likeliest fault of a part that looks dead."""
+    faults = answer.possible[0].faults
+    return answer.sound < 0.5 and any("short" in one for one in faults[:1])
 
 
 def _turned_on(answer: LegsAnswer) -> bool:
