@@ -62,16 +62,22 @@ def legs_page(answer: LegsAnswer, profile: Profile) -> Page:
 def _possible(answer: LegsAnswer) -> Table:
     head = ("kind", "leg 1", "leg 2", "leg 3", "chance", "health")
     rows = tuple(
-        (one.name, *one.legs, f"{one.chance * 100:.0f} %", _health(one))
+        (one.name, *_legs(one), f"{one.chance * 100:.0f} %", _health(one))
         for one in answer.possible
     )
     return Table(head, rows)
 
 
+def _legs(one: Possible) -> tuple[str, ...]:
+    """Return what the legs are; `any order` where nothing is known of them."""
+    unknown = len(set(one.legs)) == 1 and " or " in one.legs[0]
+    return ("any order", "", "") if unknown else one.legs
+
+
 def _health(one: Possible) -> str:
-    if one.healthy > 0.9:
-        return "healthy"
     faults = ", ".join(fault for fault in one.faults[:2] if fault != "healthy")
+    if one.healthy > 0.9 or (one.healthy > 0.1 and not faults):
+        return "healthy"
     return (f"healthy, or {faults}" if one.healthy > 0.1 else faults) or "dead"
 
 

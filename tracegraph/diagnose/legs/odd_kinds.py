@@ -150,7 +150,7 @@ LINE = Kind(
 )
 SHORTED = Kind(
     "shorted",
-    "dead short between all three legs",
+    "part shorted between all three legs",
     ("Q",),
     tuple(PinSpec(name, (), "shorted") for name in "abc"),
     Form.PINS,
@@ -160,7 +160,7 @@ SHORTED = Kind(
 )
 NOTHING = Kind(
     "nothing",
-    "no path at all",
+    "part that is open everywhere",
     ("Q",),
     tuple(PinSpec(name, (), "open") for name in "abc"),
     Form.PINS,

@@ -12,6 +12,7 @@ from tracegraph.stage.kinds import KINDS
 from tracegraph.stage.proof import not_proven
 from tracegraph.stage.reading import Shown
 
+NAMED = 4  # kinds that a sentence has room for
 CHARGED = (Way.CHARGED_UP, Way.CHARGED_DOWN)
 _GATED = {"nfet", "pfet", "sicfet", "igbt"}
 _FIRED = {"scr", "triac"}
@@ -57,11 +58,18 @@ def _of_many(answer: LegsAnswer) -> str:
     if not answer.complete:
         missing = len(FIXED) - len(_plain(answer) & {one.key for one in FIXED})
         return f"Not settled: {missing} of the six fixed readings are missing."
-    names = " or ".join(dict.fromkeys(a(one.name) for one in _told(answer)))
+    names = _names(answer)
     if answer.health is Health.FAULTY:
         return f"Faulty, whatever it was{_faults(answer)}. Perhaps {names}."
     health = "" if answer.health is Health.OPEN else ", healthy as far as seen"
     return f"Not settled: {names}{health}."
+
+
+def _names(answer: LegsAnswer) -> str:
+    """Return the alternatives, the first few by name."""
+    every = list(dict.fromkeys(a(one.name) for one in _told(answer)))
+    named = every if len(every) <= NAMED else [*every[: NAMED - 1], "something else"]
+    return " or ".join(named)
 
 
 def notes(answer: LegsAnswer, profile: Profile) -> tuple[str, ...]:
