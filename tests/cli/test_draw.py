@@ -10,6 +10,7 @@ import pytest
 from tests.cli.conftest import ROOT, Run
 from tests.views.drawings import two_sheets
 from tracegraph.cli.section import section_of
+from tracegraph.diagnose.verdict import Verdict
 from tracegraph.draw import dot
 from tracegraph.draw.drawing import Drawing
 from tracegraph.meter.profile import Profile
@@ -36,7 +37,10 @@ def large(monkeypatch: pytest.MonkeyPatch) -> None:
     """Let every section take two sheets."""
 
     def drawing(
-        _stage: Stage, _profile: Profile | None, _reference: Stage | None
+        _stage: Stage,
+        _profile: Profile | None,
+        _reference: Stage | None,
+        _verdict: Verdict | None,
     ) -> Drawing:
         return two_sheets()
 
@@ -143,6 +147,9 @@ def test_what_is_lost_of_the_file_is_told_and_the_rest_drawn(
         (("--graph", "-o", "a.png"), "known: .dot, .gv, .svg"),
         (("--graph", "--dark"), "--graph is plain"),
         (("--graph", "--readings"), "--graph is plain"),
+        (("--graph", "--suspects"), "--graph is plain"),
+        (("a.csv",), "a.csv holds readings for --suspects: add it"),
+        (("--suspects", "a.csv"), "there is no file a.csv"),
         (("--meter", "needle"), "--meter is for --readings"),
         (("--readings", "--meter", "nedle"), "there is no meter called nedle"),
         (("-o", "-", "--open"), "--open needs a file"),

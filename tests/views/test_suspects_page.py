@@ -10,10 +10,11 @@ from tests.views.verdicts import (
     FOUND,
     HEALTHY,
     LEAKY,
+    MISSED,
     TRACING,
     UNEXPLAINED,
 )
-from tracegraph.diagnose.verdict import Verdict
+from tracegraph.diagnose.verdict import Group, Verdict
 from tracegraph.views.letters import plain_letters
 from tracegraph.views.plain import plain_text
 from tracegraph.views.suspects_page import suspects_page
@@ -65,7 +66,7 @@ def test_suspects_that_read_the_same_stand_together() -> None:
         in text
     )
     assert "- Q23 leaky c-e, about 1.2 k (1.12 to 1.27 k)" in text
-    assert "that the file lacks (the file, not the board)" in text
+    assert "- a path of about 1.2 k between GD and COM that the file lacks For" in text
     assert "Nothing in place parts them: lift Q23.e." in text
 
 
@@ -73,6 +74,12 @@ def test_what_the_tracing_may_have_done_is_told_before_a_part_is_condemned() -> 
     assert "It may be the tracing, too (13 % of this group)." in flat(FOUND)
     text = flat(TRACING)
     assert text.index("Check the tracing before") < text.index("beep GD to R99.1.")
+
+
+def test_a_slip_is_told_as_one_where_its_words_do_not() -> None:
+    swapped = MISSED._replace(words="Q21.b and Q21.c exchanged")
+    text = flat(FOUND._replace(groups=(Group((swapped,), 0.9, ()),)))
+    assert "1. Q21.b and Q21.c exchanged (the file, not the board): very" in text
 
 
 def test_a_reading_that_says_nothing_is_no_evidence() -> None:

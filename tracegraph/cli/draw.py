@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, TypedDict, Unpack
 import click
 
 from tracegraph.cli.command import FileCommand
+from tracegraph.cli.evidence import logs_argument, readings_told, verdict_told
 from tracegraph.cli.options import FILE_TYPE, file_argument, meter_option, profile_told
 from tracegraph.cli.refusal import Refusal
 from tracegraph.cli.screen import screen
@@ -18,6 +19,7 @@ from tracegraph.stage.caution import cautions
 from tracegraph.stage.stage import Stage
 
 if TYPE_CHECKING:
+    from tracegraph.diagnose.verdict import Verdict
     from tracegraph.draw.drawing import Drawing
     from tracegraph.meter.profile import Profile
 
@@ -29,6 +31,7 @@ class Wishes(TypedDict):
     """What was asked for: each an option of its own."""
 
     readings: bool
+    suspects: bool
     reference: str | None
     sister: str | None
     dark: bool
@@ -38,6 +41,7 @@ class Wishes(TypedDict):
 
 @click.command(cls=FileCommand, name="draw")
 @file_argument
+@logs_argument
 @click.option(
     "-o",
     "--output",
@@ -56,6 +60,11 @@ class Wishes(TypedDict):
     help="Mark what differs from this known-good section.",
 )
 @click.option("--with", "sister", metavar="U", help="Of REFERENCE only this channel.")
+@click.option(
+    "--suspects",
+    is_flag=True,
+    help="Mark what may be wrong, by the readings of LOG or else of FILE.",
+)
 @click.option("--dark", is_flag=True, help="On a dark ground.")
 @click.option("--open", "look", is_flag=True, help="Show it when it is written.")
 @click.option(
@@ -63,13 +72,18 @@ class Wishes(TypedDict):
 )
 @meter_option
 def command(
-    file: str, output: str | None, meter: str | None, **wish: Unpack[Wishes]
+    file: str,
+    logs: tuple[str, ...],
+    output: str | None,
+    meter: str | None,
+    **wish: Unpack[Wishes],
 ) -> int:
     """Draw FILE's section: rails above, ground below, signals from left to right.
 
     A large section takes several sheets: a file each, or the pages of one PDF.
+    A LOG holds the readings for --suspects.
     """
-    _refuse_mixtures(meter, wish)
+    _refuse_mixtures(meter, logs, wish)
     stage = section_of(file)
     if wish["graph"]:
         target = target_of(file, output or STANDARD, GRAPHS)
@@ -78,12 +92,13 @@ def command(
     if wish["look"] and target.path is None:
         raise Refusal("--open needs a file: name one with -o")
     profile = profile_told(meter, file) if wish["readings"] else None
+    verdict = _verdict(stage, file, logs, meter) if wish["suspects"] else None
     try:
         if wish["graph"]:
             pages = _graph(stage, target)
         else:
             reference = _reference(wish["reference"], wish["sister"])
-            drawn = _drawn(stage, profile, reference)
+            drawn = _drawn(stage, profile, reference, verdict)
             pages = _pictures(drawn, target, dark=wish["dark"])
     except (NoDotError, DotError) as fault:
         raise Refusal(str(fault)) from None
@@ -95,13 +110,20 @@ def command(
     return 1 if holds_errors(stage) else 0
 
 
-def _refuse_mixtures(meter: str | None, wish: Wishes) -> None:
-    if wish["graph"] and (wish["readings"] or wish["dark"] or wish["reference"]):
-        raise Refusal("--graph is plain: leave --readings, --compare and --dark out")
+def _refuse_mixtures(meter: str | None, logs: Sequence[str], wish: Wishes) -> None:
+    layers = wish["readings"] or wish["reference"] or wish["suspects"]
+    if wish["graph"] and (layers or wish["dark"]):
+        raise Refusal(
+            "--graph is plain: leave --readings, --compare, --suspects and --dark out"
+        )
+    if logs and not wish["suspects"]:
+        raise Refusal(f"{logs[0]} holds readings for --suspects: add it")
     if wish["sister"] and not wish["reference"]:
         raise Refusal("--with names a channel of --compare REFERENCE: add it")
-    if meter and not wish["readings"]:
-        raise Refusal("--meter is for --readings: add it, or leave --meter out")
+    if meter and not (wish["readings"] or wish["suspects"]):
+        raise Refusal(
+            "--meter is for --readings and --suspects: add one, or leave --meter out"
+        )
 
 
 def _reference(file: str | None, channel: str | None) -> Stage | None:
@@ -115,13 +137,24 @@ def _reference(file: str | None, channel: str | None) -> Stage | None:
     return channel_told(reference, channel)
 
 
+def _verdict(
+    stage: Stage, file: str, logs: Sequence[str], meter: str | None
+) -> "Verdict":
+    """Return the diagnosis by the readings of logs, or of the file."""
+    found = readings_told(stage, logs)
+    return verdict_told(found.stage, profile_told(meter, file))
+
+
 def _drawn(
-    stage: Stage, profile: "Profile | None", reference: Stage | None
+    stage: Stage,
+    profile: "Profile | None",
+    reference: Stage | None,
+    verdict: "Verdict | None",
 ) -> "Drawing":
     # Only now: help, completion and a wrong file shall not wait for the layout.
     from tracegraph.views.picture import drawing
 
-    return drawing(stage, profile, reference)
+    return drawing(stage, profile, reference, verdict)
 
 
 def _pictures(drawn: "Drawing", target: Target, *, dark: bool) -> Sequence[bytes]:

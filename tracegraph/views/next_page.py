@@ -12,7 +12,7 @@ from tracegraph.views.reading_words import bench_told, per_cent, sentence
 
 PINS = 6  # named of a net
 OTHERS = 3  # second choices
-HEAD = ("it shows", "chance", "then")
+HEAD = ("it shows", "chance", "it means")
 
 SETTINGS = {
     Mode.OHMS: "Ohms",

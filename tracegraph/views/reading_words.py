@@ -87,7 +87,7 @@ def bench_told(condition: Condition) -> str:
 def suspected(one: Suspect) -> str:
     """Return a suspect with the range of its value, where it has one."""
     span = window(one.low, one.high, one.unit)
-    return f"{one.words} ({span})" if span and span not in one.words else one.words
+    return f"{one.words} ({span})" if " to " in span else one.words
 
 
 def sentence(words: str) -> str:

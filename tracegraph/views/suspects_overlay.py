@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterator, Sequence
 from typing import NamedTuple
 
-from tracegraph.diagnose.verdict import Suspect, Verdict
+from tracegraph.diagnose.verdict import Sort, Suspect, Verdict
 from tracegraph.draw.overlay import (
     Between,
     Join,
@@ -32,7 +32,8 @@ RANKS = 9  # groups that are marked
 NAMED = 5  # groups that are told under the picture
 TITLE = "suspects, by the readings"
 TAKEN = (
-    "readings taken: red on the net, black on its ground; what else they were is told"
+    "readings taken: red on the net, black on its ground; reversed: the other way "
+    "round; !: odd"
 )
 
 
@@ -74,9 +75,18 @@ def _marks(accused: Sequence[Accused], stage: Stage) -> Iterator[Mark]:
             found.setdefault(target, []).append(one)
     for target, some in found.items():
         best = min(one.rank for one in some)
-        names = dict.fromkeys(one.suspect.name for one in some if one.rank == best)
+        first = [one.suspect for one in some if one.rank == best]
+        names = dict.fromkeys(_named(one, target) for one in first)
         more = "\n".join(map(_long, some))
         yield Mark(target, Role.SUSPECT, " / ".join(names), best, more)
+
+
+def _named(one: Suspect, target: Target) -> str:
+    """Return a suspect in a few letters: what ails it, or what else fails with it."""
+    if one.sort is not Sort.SEVERAL:
+        return one.name
+    others = [ref for ref in one.parts if target != OnPart(ref)]
+    return f"with {', '.join(others)}" if others else one.name
 
 
 def _targets(one: Suspect, stage: Stage) -> Iterator[Target]:

@@ -27,7 +27,7 @@ from tracegraph.views.words import standing
 GROUPS, MEMBERS = 4, 5  # told one by one; the rest is counted
 FOR, AGAINST = 3, 2  # readings that are told of a group
 LEAST = 0.01  # a group less likely than this is only counted
-TELLING = 0.1  # natural logarithm: a reading that says less is passed over
+TELLING = 0.5  # natural logarithm: a reading that says less is passed over
 NAMES = 24  # parts listed by name
 UNDECIDED = {State.OPEN, State.UNEXPLAINED}
 
@@ -146,8 +146,9 @@ def _members(group: Group, *, every: bool) -> Iterator[Line]:
 
 
 def _member(one: Suspect) -> str:
-    slip = " (the file, not the board)" if one.sort is Sort.SLIP else ""
-    return f"{suspected(one)}{slip}"
+    """Return a suspect; that a slip is one is said where its words don't."""
+    silent = one.sort is Sort.SLIP and "file" not in one.words
+    return f"{suspected(one)}{' (the file, not the board)' if silent else ''}"
 
 
 def _small(chance: float) -> str:
