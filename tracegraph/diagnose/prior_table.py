@@ -3,16 +3,13 @@
 import re
 from collections.abc import Iterable, Iterator
 from importlib.resources import files
-from types import MappingProxyType
 from typing import NamedTuple
 
-from tracegraph.diagnose.priors import Priors, raises, usual
+from tracegraph.diagnose.priors import Priors, raises, sample, usual
 from tracegraph.stage.kind import Kind
 from tracegraph.stage.kinds import KINDS
-from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
 
-AS_WRITTEN = ("1", "2")  # pins of a kind whose pins are as written
 OWN = "your table"
 _SECTION = re.compile(r"\[(\w+)\]")
 _FIGURE = re.compile(r"(\w+)\s*=\s*[^#]+#\s*(.+)")
@@ -90,12 +87,6 @@ def _row(priors: Priors, kind: Kind) -> KindRow:
     )
     source = OWN if "rate" in own else kind.rate_source
     return KindRow((kind.word,), priors.rate(kind), source, shares)
-
-
-def sample(kind: Kind) -> Part:
-    """Return a part of a kind, each pin on a net of its own."""
-    names = tuple(pin.name for pin in kind.pins) or AS_WRITTEN
-    return Part("X", kind, MappingProxyType({name: f"X.{name}" for name in names}))
 
 
 def raise_rows(kinds: Iterable[Kind]) -> tuple[Raise, ...]:

@@ -4,6 +4,7 @@ import tomllib
 from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
+from math import inf
 from pathlib import Path
 from types import MappingProxyType
 from typing import NamedTuple
@@ -14,6 +15,10 @@ from tracegraph.stage.kinds import KINDS
 from tracegraph.stage.part import Part
 
 OVER_100K = 1e5
+AS_WRITTEN = ("1", "2")  # pins of a kind whose pins are as written
+CHANCES = ("board.", "tracing.", "probe.", "verdict.", "part.drifts_up")
+FACTORS = ("cost.", "part.per_rate", "part.died_with")
+NEITHER = ("probe.slip", "verdict.sure")  # never and always would end all doubt
 
 
 class PriorsError(ValueError):
@@ -125,7 +130,7 @@ def _merged(base: Priors, table: Mapping[str, object], path: str) -> Priors:
             kinds |= {word: _of_kind(path, word, one) for word, one in entries.items()}
         else:
             own = {f"{section}.{name}": value for name, value in entries.items()}
-            figures |= {name: _number(path, name, one) for name, one in own.items()}
+            figures |= {name: _figure(path, name, one) for name, one in own.items()}
     return Priors(MappingProxyType(figures), MappingProxyType(kinds))
 
 
@@ -134,13 +139,45 @@ def _of_kind(path: str, word: str, entries: object) -> Mapping[str, float]:
         raise PriorsError(f"{path}: there is no kind {word}{did_you_mean(word, KINDS)}")
     if not isinstance(entries, dict):
         raise PriorsError(f"{path}: [kinds.{word}] holds figures, such as rate = 1.0")
+    known = _names(KINDS[word])
+    for name in entries:
+        if name not in known:
+            hint = did_you_mean(name, known)
+            raise PriorsError(f"{path}: {word} has no failure called {name}{hint}")
     own = {
         name: _number(path, f"kinds.{word}.{name}", x) for name, x in entries.items()
     }
     return MappingProxyType(own)
 
 
+def _names(kind: Kind) -> tuple[str, ...]:
+    """Return what may stand under a kind: its rate, and faults by name or first word."""
+    faults = [fault.name for fault in kind.faults(sample(kind))]
+    return ("rate", *dict.fromkeys([*(one.split()[0] for one in faults), *faults]))
+
+
+def sample(kind: Kind) -> Part:
+    """Return a part of a kind, each pin on a net of its own."""
+    names = tuple(pin.name for pin in kind.pins) or AS_WRITTEN
+    return Part("X", kind, MappingProxyType({name: f"X.{name}" for name in names}))
+
+
+def _figure(path: str, name: str, value: object) -> float:
+    figure = _number(path, name, value)
+    if name.startswith(CHANCES) and figure > 1:
+        raise PriorsError(f"{path}: {name} is a chance: from 0 to 1, not {value!r}")
+    if name in NEITHER and figure in {0.0, 1.0}:
+        raise PriorsError(f"{path}: {name} lies between 0 and 1, not at {value!r}")
+    if name.startswith(FACTORS) and figure == 0:
+        raise PriorsError(f"{path}: {name} wants a number over 0")
+    return figure
+
+
 def _number(path: str, name: str, value: object) -> float:
-    if isinstance(value, bool) or not isinstance(value, int | float) or value < 0:
+    if (
+        isinstance(value, bool)
+        or not isinstance(value, int | float)
+        or not 0 <= value < inf
+    ):
         raise PriorsError(f"{path}: {name} wants a number of 0 or more, not {value!r}")
     return float(value)
