@@ -17,7 +17,7 @@ from tracegraph.diagnose.weighing import Scales, Standing, standings
 from tracegraph.diagnose.worlds import World
 from tracegraph.meter.profile import Profile
 from tracegraph.stage.alter import ChangeError, apply
-from tracegraph.stage.change import Change
+from tracegraph.stage.change import Change, Vary
 from tracegraph.stage.reading import Mode
 from tracegraph.stage.stage import Stage
 
@@ -44,8 +44,21 @@ def hypotheses_of(
     parts = {part.ref for part in traced.parts}
     nets = traced.nets.keys()
     return tuple(
-        one for one in every if set(one.parts) <= parts and set(one.nets) <= nets
+        one
+        for one in every
+        if one.prior > 0
+        and set(one.parts) <= parts
+        and set(one.nets) <= nets
+        and not any(_assumed(traced, change) for change in one.changes)
     )
+
+
+def _assumed(traced: Stage, change: Change) -> bool:
+    """Return whether a change is of a value that nobody has read yet."""
+    part = traced.part(change.part) if isinstance(change, Vary) else None
+    if part is None or not isinstance(change, Vary) or not part.has(change.symbol):
+        return False
+    return part.quantity(change.symbol).typical is None
 
 
 class Weighing(NamedTuple):
