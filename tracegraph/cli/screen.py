@@ -35,6 +35,10 @@ class Screen(NamedTuple):
 
     def show(self, page: "Page") -> None:
         """Write a page: with rich at a terminal, as aligned text elsewhere."""
+        if self.ascii_only:
+            from tracegraph.views.page import respelt
+
+            page = respelt(page, plain_letters)
         if self.terminal:
             self._show_rich(page)
         else:

@@ -4,6 +4,7 @@ Every view for people returns one; `plain` and `console` write it out, so that a
 terminal and a file hold the same words.
 """
 
+from collections.abc import Callable
 from enum import StrEnum
 from typing import NamedTuple
 
@@ -89,3 +90,30 @@ def title(text: str) -> Line:
 def caution(text: str) -> Line:
     """Return what a person must heed before doing anything."""
     return Line(text, Tone.CAUTION, mark="CAUTION: ")
+
+
+def respelt(page: Page, spell: Callable[[str], str]) -> Page:
+    """Return a page in other letters; before it is laid out, for they may be longer."""
+    return tuple(_respelt(block, spell) for block in page)
+
+
+def _respelt(block: Block, spell: Callable[[str], str]) -> Block:
+    match block:
+        case Line():
+            return block._replace(text=spell(block.text), mark=spell(block.mark))
+        case Entries(entries):
+            return Entries(tuple(_respelt_entry(one, spell) for one in entries))
+        case Table():
+            head = tuple(map(spell, block.head))
+            rows = tuple(tuple(map(spell, row)) for row in block.rows)
+            return block._replace(head=head, rows=rows)
+        case Verbatim():
+            return block._replace(text=spell(block.text))
+
+
+def _respelt_entry(entry: Entry, spell: Callable[[str], str]) -> Entry:
+    lines = tuple(
+        line._replace(text=spell(line.text), mark=spell(line.mark))
+        for line in entry.lines
+    )
+    return Entry(spell(entry.lead), spell(entry.label), lines)
