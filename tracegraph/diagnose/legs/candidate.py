@@ -83,6 +83,7 @@ _PNP_DIGITAL = (Telling("e", "c", Way.JOINED_DOWN, _TURNED_ON),)
 _SCR = (Telling("a", "k", Way.TOUCHED, _LATCH),)
 _TRIAC = (Telling("mt2", "mt1", Way.TOUCHED, _LATCH),)
 _HFE = (("hfe", 3),)
+_METAL = (("vf", 3), ("ir", 3))  # what leaks by nature: ohms go with both
 _RESISTORS = (("r1", 6), ("r2", 6))
 # Gain falls at nanoamperes, which the model's does not: without this a good transistor
 # would be said to read some megohms from collector to emitter. Common practice.
@@ -126,13 +127,13 @@ CANDIDATES: tuple[Candidate, ...] = (
         gate=("g", "cies"),
     ),
     _plain("commoncathode", 5.0),
-    _plain("commoncathode-schottky", 5.0),
+    Candidate(KINDS["commoncathode-schottky"], 5.0, splits=_METAL),
     _plain("commonanode", 2.0),
-    _plain("commonanode-schottky", 0.5),
+    Candidate(KINDS["commonanode-schottky"], 0.5, splits=_METAL),
     _plain("seriesdiodes", 2.0),
-    _plain("seriesdiodes-schottky", 1.0),
+    Candidate(KINDS["seriesdiodes-schottky"], 1.0, splits=_METAL),
     Candidate(odd_kinds.LONE, 3.0),
-    Candidate(odd_kinds.LONE_METAL, 1.5),
+    Candidate(odd_kinds.LONE_METAL, 1.5, splits=_METAL),
     Candidate(odd_kinds.TWO_ANODES, 0.3),
     Candidate(odd_kinds.TWO_CATHODES, 0.3),
     Candidate(

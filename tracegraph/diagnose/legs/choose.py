@@ -129,7 +129,7 @@ def _outcomes(known: World, guess: Guess, step: Step) -> Floats:
     (*_, scale) = known.profile.scales(step.mode)
     limit = log(MOST_OHMS) if step.mode is Mode.OHMS else scale.full
     if step.mode is Mode.OHMS:
-        deviation = part.own
+        deviation = np.sqrt((part.root**2).sum(axis=1) + part.own**2)
     else:
         meter = noise(scale, part.mean)
         deviation = np.sqrt((part.root**2).sum(axis=1) + meter.own**2 + meter.shared**2)

@@ -11,7 +11,13 @@ from typing import NamedTuple
 
 import numpy as np
 
-from tracegraph.diagnose.legs.predict import EVEN, MOST_OHMS, Predicted, below
+from tracegraph.diagnose.legs.predict import (
+    EVEN,
+    LEAST_OHMS,
+    MOST_OHMS,
+    Predicted,
+    below,
+)
 from tracegraph.diagnose.legs.taken import SHORT_VOLTS, Taken
 from tracegraph.meter.profile import Profile, Scale
 from tracegraph.network.circuit import Floats
@@ -20,7 +26,7 @@ from tracegraph.stage.reading import Mode, Shown
 SLIP = 0.005  # chance that one reading is wrong; common practice, no source
 UNREST = 0.0007  # volts: a finger's warmth between two readings, contact, noise
 OHMS_FOLDS = log(1e8)  # evenly in the logarithm: what a slip in ohms may show
-FAINT = 1e-9
+NEVER = -1e3  # a logarithm of nothing
 
 
 class Noise(NamedTuple):
@@ -53,18 +59,23 @@ def fit(
     """
     cells = len(told[0].mean)
     total = np.zeros(cells)
-    numbers: list[tuple[Predicted, Taken]] = []
+    (scale,) = profile.scales(Mode.DIODE)
+    volts: list[tuple[Predicted, Taken]] = []
+    ohms: list[tuple[Predicted, Taken]] = []
     for one, reading in zip(told, readings, strict=True):
-        (*_, scale) = profile.scales(reading.step.mode)
         if reading.step.mode is Mode.OHMS:
-            total += _ohms(one, reading)
+            if isinstance(reading.shown, Shown) or reading.shown >= MOST_OHMS:
+                total += np.log((1 - SLIP) * one.blank + SLIP / 2)
+            else:
+                ohms.append((one, reading))
         elif isinstance(reading.shown, Shown):
             total += _word(one, reading.shown, scale)
         else:
-            numbers.append((one, reading))
-    if numbers:
-        (scale,) = profile.scales(Mode.DIODE)
-        total += _joint(numbers, scale)
+            volts.append((one, reading))
+    if volts:
+        total += _volts(volts, scale)
+    if ohms:
+        total += _ohms(ohms)
     broken = np.any([np.isnan(one.mean) for one in told], axis=0)
     return np.where(broken, -np.inf, total)
 
@@ -86,18 +97,20 @@ def _word(told: Predicted, shown: Shown, scale: Scale) -> Floats:
     return np.asarray(np.log((1 - SLIP) * chance + SLIP / 2))
 
 
-def _ohms(told: Predicted, reading: Taken) -> Floats:
-    if isinstance(reading.shown, Shown) or reading.shown >= MOST_OHMS:
-        return np.asarray(np.log((1 - SLIP) * told.blank + SLIP / 2))
-    seen = log(max(reading.shown, 0.05))
-    folds = (seen - told.mean) / told.own
-    density = np.exp(-(folds**2) / 2) / (told.own * sqrt(2 * pi))
-    slip = SLIP / 2 / OHMS_FOLDS
-    none = np.where(told.blank >= 1.0, 0.0, 1.0)  # no path at all
-    return np.asarray(np.log((1 - SLIP) * none * density + slip))
+def _ohms(numbers: Sequence[tuple[Predicted, Taken]]) -> Floats:
+    """Return the joint fit of displays in ohms: one leak is seen over several pairs."""
+    mean, root, own, blank = (
+        np.stack([one[k] for one, _ in numbers], axis=1) for k in range(4)
+    )
+    seen = np.array([log(max(float(one.shown), LEAST_OHMS)) for _, one in numbers])
+    covariance = root @ root.transpose(0, 2, 1)
+    at = np.arange(len(numbers))
+    covariance[:, at, at] += own**2
+    shown = np.where(blank >= 1.0, NEVER, 0.0)  # no path at all
+    return joint(seen - mean, covariance, shown, -log(2 * OHMS_FOLDS))
 
 
-def _joint(numbers: Sequence[tuple[Predicted, Taken]], scale: Scale) -> Floats:
+def _volts(numbers: Sequence[tuple[Predicted, Taken]], scale: Scale) -> Floats:
     """Return the joint fit of diode displays, any one of which may be a slip."""
     mean = np.stack([one.mean for one, _ in numbers], axis=1)
     root = np.stack([one.root for one, _ in numbers], axis=1)
@@ -109,20 +122,27 @@ def _joint(numbers: Sequence[tuple[Predicted, Taken]], scale: Scale) -> Floats:
     extra = np.maximum(resolution - scale.step, 0.0) ** 2 / 12
     at = np.arange(len(numbers))
     covariance[:, at, at] += own**2 + extra
-    return joint(seen - mean, covariance, np.log1p(-np.minimum(blank, 0.999)), scale)
+    return joint(
+        seen - mean, covariance, np.log1p(-np.minimum(blank, 0.999)), slipped(scale)
+    )
 
 
-def joint(off: Floats, covariance: Floats, shown: Floats, scale: Scale) -> Floats:
+def slipped(scale: Scale) -> float:
+    """Return the logarithm of the density of a slip's volts; half of slips show OL."""
+    return -log(2 * scale.full)
+
+
+def joint(off: Floats, covariance: Floats, shown: Floats, slips: float) -> Floats:
     """Return the fit of displays that are off by so much, one slip allowed.
 
     Args:
         off: Display less mean, (cells, readings).
         covariance: Of the displays, (cells, readings, readings).
         shown: Logarithm of the chance that a number is shown at all.
-        scale: The diode test.
+        slips: Logarithm of the density of what a slip shows.
     """
     count = off.shape[1]
-    slip = log(SLIP / 2 / scale.full)
+    slip = log(SLIP) + slips
     good = log(1 - SLIP)
     terms = [gauss(off, covariance) + (shown + good).sum(axis=1)]
     for k in range(count):

@@ -6,7 +6,7 @@ from math import log
 
 import numpy as np
 
-from tracegraph.diagnose.legs.fit import SLIP, joint, noise, opens
+from tracegraph.diagnose.legs.fit import SLIP, joint, noise, opens, slipped
 from tracegraph.diagnose.legs.group import Group
 from tracegraph.diagnose.legs.predict import PinStep, Predicted, Predictor, below
 from tracegraph.diagnose.legs.step import Way
@@ -107,7 +107,7 @@ class Plain:
         diagonal = np.arange(count)
         covariance[:, diagonal, diagonal] += np.maximum(coarse, 0.0) ** 2 / 12
         seen = np.array([float(one.shown) for one in numbers])
-        return joint(seen - mean, covariance, np.zeros_like(mean), self.scale)
+        return joint(seen - mean, covariance, np.zeros_like(mean), slipped(self.scale))
 
 
 def _table(told: Sequence[Sequence[Floats]]) -> Floats:

@@ -35,7 +35,8 @@ LEAST_OHMS = 0.05
 MOST_OHMS = 5e6  # above it nobody reads more than "open": leakage, damp, fingers
 ENDLESS = 1e15
 AWAY = 1e12  # ohms of a path that is not there
-OHMS_DRAWS, LEAST_DRAWS = 40, 4  # specimens of all healthy cells, of any cell
+OHMS_DRAWS, LEAST_DRAWS, TIED_DRAWS = 60, 12, 6  # specimens in ohms: of all healthy
+# cells together, of any of them, of one with a path beside it that decides most
 SEED = 11
 _ERF = np.frompyfunc(erf, 1, 1)
 
@@ -60,7 +61,8 @@ class Predicted(NamedTuple):
     Attributes:
         mean: Display of the middle specimen, limits of the display disregarded: volts,
             or the logarithm of ohms; NaN where no answer was found.
-        root: How it moves with each independent variable, (cells, variables).
+        root: How it moves with each independent variable, (cells, variables); in ohms
+            with each specimen drawn.
         own: Standard deviation beside that.
         blank: Chance that it shows OL whatever the mean says.
     """
@@ -194,14 +196,19 @@ def _of_ohms(seen: Floats, counts: Sequence[int], digit: float) -> Predicted:
         finite, np.log(np.where(finite, np.maximum(seen, LEAST_OHMS), 1)), 0
     )
     mean = summed(logs) / np.maximum(number, 1)
-    off = np.where(finite, logs - np.repeat(mean, size), 0.0)
-    digits = 0.02 + 5 * digit / np.exp(mean)
-    own = np.sqrt(summed(off**2) / np.maximum(number, 1) + digits**2)
-    over = 1 - below(log(MOST_OHMS), mean, own)
+    root = np.zeros((len(size), OHMS_DRAWS))  # a specimen a column, in every reading
+    cell = np.repeat(np.arange(len(size)), size)
+    place = np.arange(len(seen)) - np.repeat(starts, size)
+    root[cell, place] = np.where(finite, logs - mean[cell], 0.0) / np.sqrt(
+        np.maximum(number, 1)[cell]
+    )
+    few = (root**2).sum(axis=1) / np.maximum(number - 1, 1)  # how far that is a guess
+    own = np.sqrt((0.02 + 5 * digit / np.exp(mean)) ** 2 + few)
+    over = 1 - below(log(MOST_OHMS), mean, np.sqrt((root**2).sum(axis=1) + own**2))
     none = 1 - number / size
     blank = np.where(number > 0, np.minimum(none + (1 - none) * over, 1.0), 1.0)
     mean = np.where(summed(np.isnan(seen).astype(float)) > 0, np.nan, mean)
-    return Predicted(mean, np.zeros((len(size), VARIABLES)), own, blank)
+    return Predicted(mean, root, own, blank)
 
 
 class _Bench:
@@ -233,7 +240,7 @@ class _Bench:
         """How many specimens are drawn of each cell."""
         healthy = sum(one.tie is None for one in self._cells)
         each = max(OHMS_DRAWS // healthy, LEAST_DRAWS)
-        return [each if one.tie is None else LEAST_DRAWS for one in self._cells]
+        return [each if one.tie is None else TIED_DRAWS for one in self._cells]
 
     def drawn(self) -> Floats:
         """Return random specimens, cells in order."""
