@@ -58,7 +58,7 @@ def _proposal(stage: Stage, one: Proposal) -> Iterator[Block]:
     yield GAP
     yield title(probe_words(one))
     for name in (one.probe.red, one.probe.black):
-        found = _found(stage, name, one.condition)
+        found = where_found(stage, name, one.condition)
         if found:
             yield Line(found, Tone.FAINT, indent=2, mark=f"{name}: ")
     if one.words:
@@ -74,7 +74,7 @@ def _row(one: Outcome) -> tuple[str, ...]:
     return one.display, per_cent(one.chance), means
 
 
-def _found(stage: Stage, name: str, condition: Condition) -> str:
+def where_found(stage: Stage, name: str, condition: Condition) -> str:
     """Return where a point is found on the board: the pins of its net."""
     lifted = {change.pin for change in condition.changes if isinstance(change, Cut)}
     own, net = stage.pin(name), stage.net(name)
