@@ -29,6 +29,9 @@ COMMANDS = {
     "expect": Entry("expect", "What a healthy section reads between two points."),
     "sheet": Entry("sheet", "The readings worth taking, as a table to print."),
     "draw": Entry("draw", "The section as a picture: SVG, PNG, PDF."),
+    "bench": Entry(
+        "bench", "A session at the bench: the next probe, its reading, the part."
+    ),
     "compare": Entry("compare", "What differs from a known-good section."),
     "suspects": Entry("suspects", "Which part it is, by the readings."),
     "next": Entry("next_reading", "Where to probe next, and what it would mean."),
