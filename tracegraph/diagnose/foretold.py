@@ -102,9 +102,11 @@ class Readings:
     def add(self, hypotheses: Iterable[Hypothesis]) -> None:
         """Lay out more that may be wrong."""
         some = list(hypotheses)
+        before = [rig.count for rig in self.rigs]
         for rig in self.rigs:
             rig.add(some)
-        self.__dict__.pop("tables", None)
+        if before != [rig.count for rig in self.rigs]:
+            self.__dict__.pop("tables", None)
 
     def _renewed(self, hypothesis: Hypothesis, moment: int) -> bool:
         """Return whether what it blames was replaced before a moment."""
@@ -161,9 +163,18 @@ def _off(told: Floats, healthy: Floats, modes: Sequence[Mode]) -> Floats:
     return np.asarray(np.minimum(most, np.nan_to_num(part * moved, posinf=inf)) ** 2)
 
 
-def drawn(way: Between | Instead, told: Floats, extra: Floats) -> Foretold:
-    """Return values drawn between those worked out, evenly by equal ratios."""
-    low, high, part, ohms = _stations(way.ohms)
+def drawn(
+    way: Between | Instead, told: Floats, extra: Floats, between: int = BETWEEN
+) -> Foretold:
+    """Return values drawn between those worked out, evenly by equal ratios.
+
+    Args:
+        way: The way, with the values that were worked out.
+        told: What they foretell, (values, readings).
+        extra: Variances of their own, likewise.
+        between: How many are drawn in between two.
+    """
+    low, high, part, ohms = _stations(way.ohms, between)
     one, other, step = told[low], told[high], part[:, None]
     known = np.isfinite(one) & np.isfinite(other)
     first, last = np.where(known, one, 0.0), np.where(known, other, 0.0)
@@ -174,13 +185,15 @@ def drawn(way: Between | Instead, told: Floats, extra: Floats) -> Foretold:
 
 
 @lru_cache(maxsize=256)
-def _stations(ohms: tuple[float, ...]) -> tuple[Ints, Ints, Floats, Floats]:
+def _stations(
+    ohms: tuple[float, ...], between: int
+) -> tuple[Ints, Ints, Floats, Floats]:
     """Return between which two values each drawn one lies, how far, and what it is."""
     low, high, part, value = [0], [0], [0.0], [ohms[0]]
     for k in range(len(ohms) - 1):
         one, other = ohms[k], ohms[k + 1]
-        steps = range(1, BETWEEN + 1) if one > 0 and isfinite(other) else ()
-        for step in (each / (BETWEEN + 1) for each in steps):
+        steps = range(1, between + 1) if one > 0 and isfinite(other) else ()
+        for step in (each / (between + 1) for each in steps):
             low.append(k)
             high.append(k + 1)
             part.append(step)

@@ -10,7 +10,7 @@ from math import log
 
 import numpy as np
 
-from tracegraph.diagnose.judging import Weights, verdict_of
+from tracegraph.diagnose.judging import verdict_of
 from tracegraph.diagnose.moments import log_of
 from tracegraph.diagnose.priors import Priors, usual
 from tracegraph.diagnose.proposing import advice_of
@@ -18,8 +18,10 @@ from tracegraph.diagnose.scene import Scene, Weighing
 from tracegraph.diagnose.several import several
 from tracegraph.diagnose.verdict import Advice, Sort, Verdict
 from tracegraph.diagnose.weighing import Standing
+from tracegraph.diagnose.weights import Weights
 from tracegraph.diagnose.worlds import World, worlds_of
 from tracegraph.meter.profile import Profile
+from tracegraph.stage.reading import LogEntry
 from tracegraph.stage.stage import Stage
 
 
@@ -33,6 +35,7 @@ class Inquiry:
         self.stage, self.profile = stage, profile
         self.priors = priors or usual()
         self._scenes: dict[str, Scene] = {}
+        self._last: tuple[tuple[LogEntry, ...], Weights] | None = None
 
     def weigh(self, stage: Stage) -> Weights:
         """Return everything weighed against the log of the section.
@@ -40,6 +43,13 @@ class Inquiry:
         Args:
             stage: The section with the log that it has now.
         """
+        if self._last and self._last[0] == stage.log:
+            return self._last[1]
+        weights = self._weighed(stage)
+        self._last = stage.log, weights
+        return weights
+
+    def _weighed(self, stage: Stage) -> Weights:
         log_now = log_of(stage, self.profile)
         slip = self.priors.figure("probe.slip")
         worlds = worlds_of(replace(stage, log=()), log_now, self.profile, slip)
@@ -59,6 +69,17 @@ class Inquiry:
             bare = replace(self.stage, log=())
             self._scenes[key] = Scene(bare, self.profile, self.priors, world)
         return self._scenes[key]
+
+    def warm_up(self, stage: Stage) -> None:
+        """Work out beforehand what the readings worth taking would show.
+
+        What is asked then is answered at once; for a bench session's idle moments.
+
+        Args:
+            stage: The section with the log that it has now.
+        """
+        weights = self.weigh(stage)
+        weights.scene.warm_up(weights.log)
 
     def verdict(self, stage: Stage) -> Verdict:
         """Return what the readings of a section say.

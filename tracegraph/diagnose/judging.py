@@ -1,14 +1,12 @@
 """From weights to the verdict: groups, what speaks for them, what is still open."""
 
-from collections.abc import Iterator, Sequence
-from math import exp
+from collections.abc import Iterator
 
 import numpy as np
 
+from tracegraph.diagnose.deeds import check, lift
 from tracegraph.diagnose.grouping import Ranked, groups_of, slip_share, suspect
 from tracegraph.diagnose.likelihood import measures, weigh
-from tracegraph.diagnose.moments import Log
-from tracegraph.diagnose.scene import Scene, Weighing
 from tracegraph.diagnose.verdict import (
     Doubtful,
     Evidence,
@@ -19,6 +17,7 @@ from tracegraph.diagnose.verdict import (
     Verdict,
 )
 from tracegraph.diagnose.weighing import Standing, alike
+from tracegraph.diagnose.weights import Weights
 from tracegraph.diagnose.wording import display_of, doubtful, evidence
 from tracegraph.network.circuit import Floats
 from tracegraph.stage.part import Part
@@ -26,43 +25,9 @@ from tracegraph.stage.reading import Condition
 
 DOUBT = 0.5  # chance of a slip from which a reading is to be taken again
 SLIP_LEADS = 0.5  # share of a group from which the tracing is checked first
+SLIP_COUNTS = 0.05  # and from which it is spoken of
 ODD = 3.0  # nats by which a reading must be likelier with anything else to be odd
 FITS = 3.0  # standard deviations within which a fault explains a reading
-
-
-class Weights:
-    """Everything weighed against a log.
-
-    Attributes:
-        log: The readings.
-        scene: The section in its likeliest world.
-        weighing: The readings of that world.
-        found: Everything that may be wrong, of all worlds together.
-        healthy: Logarithm of the weight of the healthy section, and of all that reads
-            as it does.
-        total: The same of everything.
-    """
-
-    def __init__(
-        self,
-        log: Log,
-        scene: Scene,
-        weighing: Weighing,
-        found: Sequence[Standing],
-        healthy: float,
-    ) -> None:
-        """Take what was weighed."""
-        self.log, self.scene, self.weighing = log, scene, weighing
-        self.found = tuple(found)
-        hidden = [healthy, *(one.hidden for one in found)]
-        self.healthy = float(np.logaddexp.reduce(hidden))
-        shown = [one.weight for one in found]
-        self.total = float(np.logaddexp.reduce([self.healthy, *shown]))
-
-    @property
-    def chance(self) -> float:
-        """How likely it is that nothing is wrong that the readings can show."""
-        return exp(self.healthy - self.total)
 
 
 def verdict_of(weights: Weights, sure: float) -> Verdict:
@@ -128,8 +93,8 @@ class _Teller:
             members,
             ranked.chance,
             tuple(self._evidence(ranked.members[0], members[0])),
-            check=_check(members, slip),
-            lift=_lift(members, self.weights.scene) if len(members) > 1 else "",
+            check=check(members, slip),
+            lift=lift(members, self.weights.scene) if len(members) > 1 else "",
             slip=slip,
         )
 
@@ -158,7 +123,8 @@ class _Teller:
         if top and top.chance >= sure:
             if self._renewed(top):
                 return State.HEALTHY
-            return State.TRACING if top.slip >= SLIP_LEADS else State.FOUND
+            leads = top.suspects[0].sort is Sort.SLIP
+            return State.TRACING if leads and top.slip >= SLIP_LEADS else State.FOUND
         best = self.ranked[0].members[0] if self.ranked else None
         if best is not None and (best.slips > DOUBT).sum() > 1:
             return State.UNEXPLAINED
@@ -180,7 +146,7 @@ class _Teller:
         return {
             State.EMPTY: "no reading yet: nothing can be said of this section",
             State.HEALTHY: self._healthy(top),
-            State.FOUND: f"it is {likeliest}",
+            State.FOUND: self._found(top),
             State.TRACING: (
                 f"the file is probably wrong, not the board: {likeliest}; check that "
                 "before any part is condemned"
@@ -190,6 +156,13 @@ class _Teller:
             ),
             State.OPEN: f"not decided yet; likeliest is {likeliest}",
         }[state]
+
+    def _found(self, top: Group | None) -> str:
+        if top is None or top.slip < SLIP_COUNTS or not top.check:
+            return f"it is {_either(top)}" if top else ""
+        real = [one for one in top.suspects if one.sort is not Sort.SLIP]
+        kept = top._replace(suspects=tuple(real))
+        return f"it is {_either(kept)}, unless the file misses something: {top.check} first"
 
     def _healthy(self, top: Group | None) -> str:
         if top and top.chance > self.weights.chance:
@@ -296,36 +269,3 @@ def _either(group: Group) -> str:
     if more:
         words.append("another of the group")
     return " or ".join(words)
-
-
-def _check(members: Sequence[Suspect], slip: float) -> str:
-    """Return what confirms a slip of the tracing without solder."""
-    if slip < 0.01:
-        return ""
-    one = next(one for one in members if one.sort is Sort.SLIP)
-    if one.name == "missed path":
-        a, b = one.nets
-        if one.value is None or one.value < 50:
-            return f"beep {a} to {b}, and follow the track between them"
-        return f"look for a part between {a} and {b} that is not in the file"
-    if one.name == "value misread":
-        return f"read the marking of {one.parts[0]} again"
-    return f"beep every pin of {one.parts[0]} to where the file has it"
-
-
-def _lift(members: Sequence[Suspect], scene: Scene) -> str:
-    """Return the leg whose lifting parts the members of a group."""
-    for one in members:
-        if one.sort is Sort.PART and one.parts:
-            part = scene.stage.part(one.parts[0])
-            shared = [
-                pin
-                for pin, net in (part.pins.items() if part else ())
-                if len(scene.stage.nets.get(net, ())) > 1
-            ]
-            others = {
-                ref for other in members if other is not one for ref in other.parts
-            }
-            if part and shared and (others - {part.ref} or len(members) > 1):
-                return f"lift {part.ref}.{shared[-1]} and read {part.ref} by itself"
-    return ""

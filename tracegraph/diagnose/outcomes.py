@@ -22,41 +22,50 @@ class Outcomes(NamedTuple):
     Attributes:
         edges: Where one step ends and the next begins, as it is worked on.
         over: What is above is the last outcome.
-        spread: Standard deviation of a display about what is foretold.
     """
 
     edges: Floats
     over: float
-    spread: float
 
 
-def outcomes_of(mode: Mode, profile: Profile) -> Outcomes:
-    """Return the outcomes of a mode."""
+def outcomes_of(mode: Mode, profile: Profile, keen: float = 1.0) -> Outcomes:
+    """Return the outcomes of a mode.
+
+    Args:
+        mode: OHMS, DIODE or BEEP.
+        profile: The meter; it must have the mode.
+        keen: What is left of the usual width of an outcome.
+    """
     if mode is Mode.DIODE:
         over = profile.scales(mode)[-1].full
-        steps = np.arange(0.0, over, DIODE_STEP)
-        return Outcomes(np.append(steps, over), over, DIODE_SPREAD)
+        steps = np.arange(0.0, over, DIODE_STEP * keen)
+        return Outcomes(np.append(steps, over), over)
     if mode is Mode.BEEP and profile.beep:
         over = log(profile.beep.below)
-        return Outcomes(np.array([OHMS_FROM, over]), over, 0.3)
+        return Outcomes(np.array([OHMS_FROM, over]), over)
     over = log(profile.scales(mode)[-1].full)
-    steps = np.arange(OHMS_FROM, over, OHMS_STEP)
-    return Outcomes(np.append(steps, over), over, OHMS_SPREAD)
+    steps = np.arange(OHMS_FROM, over, OHMS_STEP * keen)
+    return Outcomes(np.append(steps, over), over)
 
 
-def chances(told: Floats, of: Outcomes, slip: float) -> Floats:
+def usual_spread(mode: Mode) -> float:
+    """Return the standard deviation of a display where nothing is known of it."""
+    return DIODE_SPREAD if mode is Mode.DIODE else OHMS_SPREAD
+
+
+def chances(told: Floats, spread: Floats, of: Outcomes, slip: float) -> Floats:
     """Return how likely every outcome is, (rows, probes, outcomes).
 
     Args:
         told: What rows foretell, as it is worked on, (rows, probes).
+        spread: Standard deviation of each probe's display, (probes,).
         of: The outcomes.
         slip: Chance that a reading is a slip, which shows anything.
     """
     known = np.where(np.isfinite(told), told, 0.0)[..., None]
-    above = normal_tail((of.edges - known) / of.spread)
+    above = normal_tail((of.edges - known) / spread[:, None])
     inside = above[..., :-1] - above[..., 1:]
-    first = 1.0 - above[..., :1]
-    inside[..., :1] += first
+    inside[..., :1] += 1.0 - above[..., :1]
     found = np.concatenate([inside, above[..., -1:]], axis=-1)
     open_one = np.zeros(found.shape[-1])
     open_one[-1] = 1.0

@@ -29,7 +29,7 @@ from tracegraph.stage.alter import ChangeError
 from tracegraph.stage.reading import Mode
 from tracegraph.stage.stage import Stage
 
-TOGETHER = 12  # bypasses in one structure
+TOGETHER = 24  # bypasses in one structure
 HEALTHY = slice(0, 1)  # the first row
 
 Key = Way | str
@@ -127,6 +127,20 @@ class Rig:
         parts = [self._seen[k, asked] for k in range(len(self._blocks))]
         values, scale = zip(*parts, strict=True)
         return Shown(np.concatenate(values), np.concatenate(scale))
+
+    def values(self, asked: Sequence[Asked], rows: Sequence[int]) -> Floats | None:
+        """Return what readings show in some rows, (rows, readings), if it is known."""
+        table = np.empty((len(rows), len(asked)))
+        firsts = [block.first for block in self._blocks]
+        index = np.searchsorted(firsts, rows, side="right") - 1
+        for block in set(index.tolist()):
+            chosen = np.flatnonzero(index == block)
+            places = np.asarray(rows)[chosen] - firsts[block]
+            for k, one in enumerate(asked):
+                if (block, one) not in self._seen:
+                    return None
+                table[chosen, k] = self._seen[block, one][0][places]
+        return table
 
     def work_out(self, asked: Sequence[Asked]) -> None:
         """Work out several readings at once, as far as they are not known yet."""

@@ -5,13 +5,14 @@ from typing import NamedTuple
 
 import numpy as np
 
+from tracegraph.diagnose.candidates import candidates
 from tracegraph.diagnose.faults import part_faults
 from tracegraph.diagnose.foretold import Readings
 from tracegraph.diagnose.hypothesis import Hypothesis
 from tracegraph.diagnose.likelihood import Seen, measure, seen
 from tracegraph.diagnose.moments import Log, Moment, Taken
 from tracegraph.diagnose.priors import Priors
-from tracegraph.diagnose.rig import Rig
+from tracegraph.diagnose.rig import Asked, Rig
 from tracegraph.diagnose.slips import bridges, slips, tracks
 from tracegraph.diagnose.weighing import Scales, Standing, standings
 from tracegraph.diagnose.worlds import World
@@ -97,6 +98,7 @@ class Scene:
         self.world, self.profile, self.priors = world, profile, priors
         self.hypotheses = hypotheses_of(self.stage, stage, priors)
         self._rigs: dict[str, Rig] = {}
+        self._candidates: dict[str, list[Asked]] = {}
 
     def readings(self, log: Log) -> Readings:
         """Return readings with the rigs of their boards."""
@@ -108,6 +110,20 @@ class Scene:
             board = completed(moment.stage, self.world.changes)
             self._rigs[moment.key] = Rig(board, self.profile)
         return self._rigs[moment.key]
+
+    def candidates(self, moment: Moment) -> list[Asked]:
+        """Return the readings of a board that are worth taking, told once."""
+        if moment.key not in self._candidates:
+            stage = self.rig(moment).stage
+            self._candidates[moment.key] = candidates(stage, moment.stage, self.profile)
+        return self._candidates[moment.key]
+
+    def warm_up(self, log: Log) -> None:
+        """Work out beforehand what every reading worth taking would show."""
+        moment = log.moments[log.now]
+        rig = self.rig(moment)
+        rig.add(self.hypotheses)
+        rig.work_out(self.candidates(moment))
 
     def weigh(self, log: Log) -> Weighing:
         """Return how the healthy section, in front, and all that may be wrong stand."""

@@ -19,7 +19,7 @@ from tracegraph.diagnose.verdict import Sort
 from tracegraph.diagnose.weighing import Standing, alike, odds
 from tracegraph.stage.stage import Stage
 
-FIRST = 6  # sets that others are weighed on
+FIRST = 4  # sets that others are weighed on
 MOST = 3  # things wrong at once
 ODD = 0.3  # chance of a slip from which a reading counts as not explained
 FAR = 25.0  # nats behind the best single one at which nothing grows from it any more
@@ -91,8 +91,9 @@ class _Search:
         for last in sorted(faults, key=lambda k: self.single[k].weight):
             grown = self.grown.get(faults - {last})
             if grown and last in grown:
-                self.found[faults] = self._joined(faults - {last}, last, grown[last])
-                return grown[last].weight - self.odds[last]
+                joined = self._joined(faults - {last}, grown[last])
+                self.found[faults] = joined
+                return joined.weight - sum(self.odds[k] for k in faults)
         return -inf
 
     def related(self, faults: Faults) -> Sequence[int]:
@@ -146,7 +147,7 @@ class _Search:
         same = alike(told, self.healthy, self.weighing.scales)
         return bool((~same[:, odd]).any())
 
-    def _joined(self, faults: Faults, last: int, one: Standing) -> Standing:
+    def _joined(self, faults: Faults, one: Standing) -> Standing:
         """Return a set as one thing that is wrong."""
         base = self._standing(faults)
         assert base is not None
@@ -163,7 +164,8 @@ class _Search:
             first.prior * second.prior,
             changes,
         )
-        weight = one.weight + log(odds(first.prior)) + self._together(first, second)
+        # the first one's value was chosen by the readings: what that is worth stays off
+        weight = one.weight + base.weight - base.chance + self._together(first, second)
         return one._replace(hypothesis=both, weight=weight, hidden=-inf)
 
     def _together(self, first: Hypothesis, second: Hypothesis) -> float:

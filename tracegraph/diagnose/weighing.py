@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from tracegraph.diagnose.foretold import Foretold, Readings, foretold, shares
+from tracegraph.diagnose.foretold import Foretold, Readings, drawn, foretold, shares
 from tracegraph.diagnose.hypothesis import Hypothesis
 from tracegraph.diagnose.likelihood import Seen, weigh
 from tracegraph.diagnose.rig import Key, key_of
@@ -20,8 +20,9 @@ from tracegraph.network.family import Between, Instead
 
 ROWS = 2000  # weighed at a time
 RUNNING = 1e-3  # share of all from which a hypothesis is looked at closely
-CLOSELY = 12  # hypotheses looked at closely
-FINE = 7  # values worked out around the likeliest one
+CLOSELY = 10  # hypotheses looked at closely
+FINE = 13  # values worked out around the likeliest one
+FINER = 15  # and drawn between two of them: about a per cent apart
 MIDDLE = 0.95
 
 
@@ -96,6 +97,7 @@ def standings(
     total = _log_sum([first.hidden, *(max(s.weight, s.hidden) for s in found)])
     close = _close(found, total)
     near = _Near(readings, seen, slip, scales, first.told)
+    near.prepare([found[k] for k in close])
     for k in close:
         found[k] = near.look(found[k], rows[key_of(hypotheses[k])])
     return [first, *found]
@@ -214,11 +216,19 @@ class _Near:
         self.scales, self.healthy = scales, healthy
         self._known: dict[tuple[Key, int], _Rows] = {}
 
+    def prepare(self, close: Sequence[Standing]) -> None:
+        """Lay out the finer values of all that will be looked at."""
+        self.readings.add(
+            self._finer(one.hypothesis, one.ohms)
+            for one in close
+            if one.hypothesis and _valued(one)
+        )
+
     def look(self, standing: Standing, rough: _Rows) -> Standing:
         """Return how a hypothesis stands with its own spread, near its likeliest value."""
         one = standing.hypothesis
         assert one is not None
-        if one.spread and isfinite(standing.ohms) and standing.ohms > 0:
+        if _valued(standing):
             finer = self._finer(one, standing.ohms)
             rows = self._rows(finer, self._place(finer, standing.ohms))
             inside = (rough.foretold.ohms >= rows.foretold.ohms[0] * 0.999) & (
@@ -273,7 +283,6 @@ class _Near:
         """Return the values of a hypothesis, weighed with the spread at one of them."""
         key = key_of(one), place
         if key not in self._known:
-            self.readings.add([one])
             told = self.readings.shown(one)
             shared = self.readings.swayed(one, place)
             exact = _exact(one, told)
@@ -282,13 +291,17 @@ class _Near:
         return self._known[key]
 
 
+def _valued(one: Standing) -> bool:
+    """Return whether a standing has a value that is still to be told."""
+    spread = one.hypothesis is not None and one.hypothesis.spread
+    return spread and isfinite(one.ohms) and one.ohms > 0
+
+
 def _exact(one: Hypothesis, told: Floats) -> Foretold:
     """Return values as they are foretold, those in between drawn."""
-    from tracegraph.diagnose.foretold import drawn
-
     still = np.zeros_like(told)
     if isinstance(one.way, Between | Instead) and one.spread and len(told) > 1:
-        return drawn(one.way, told, still)
+        return drawn(one.way, told, still, FINER)
     ohms = np.full(len(told), np.nan)
     if isinstance(one.way, Between | Instead) and len(told) == len(one.way.ohms):
         ohms = np.array(one.way.ohms)

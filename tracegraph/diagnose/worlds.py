@@ -23,8 +23,8 @@ from tracegraph.stage.change import Change
 from tracegraph.stage.reading import Mode
 from tracegraph.stage.stage import Stage
 
-KEPT = 4  # worlds that are gone on with
-FAR = 6.0  # nats behind the best one at which a world is given up
+KEPT = 3  # worlds that are gone on with, the most usual one always
+FAR = 30.0  # nats behind the best one at which a world is given up: a fault costs some
 UNSURE = 0.05  # standard deviation of a display by the spread of parts, for this choice
 DIFFERS = 0.01  # volts, or part of an ohms reading, by which worlds are told apart
 MOST = 40  # unknowns tried, those in front first
@@ -68,7 +68,11 @@ def worlds_of(
     search = _Search(boards, taken, readings, profile, slip)
     kept = search.run()
     best = max(one.chance + log_share(one) for one in kept)
-    near = [one for one in kept if one.chance + log_share(one) > best - FAR]
+    near = [
+        one
+        for one in kept
+        if one.chance + log_share(one) > best - FAR or not any(one.picks)
+    ]
     total = sum(one.share for one in near)
     return tuple(_world(boards, one, total) for one in near)
 
@@ -144,7 +148,9 @@ class _Search:
             elif found[twin].picks != one.picks:
                 both = found[twin].share + one.share
                 found[twin] = found[twin]._replace(share=both)
-        return found[:KEPT]
+        kept = found[:KEPT]
+        usual = [one for one in found[KEPT:] if not any(one.picks)]
+        return kept + usual
 
     def _tried(self, picks: Picks) -> _Tried:
         if picks not in self._known:
