@@ -24,6 +24,7 @@ from tracegraph.stage.reading import Mode
 BETWEEN = 3  # values drawn in between two that were worked out
 BENT = 0.12  # part of a step by which a drawn value may be off in its middle
 DIODE_OFF, OHMS_OFF = 0.02, 0.08  # spread beside the healthy section's, at most
+FAINT, FAINT_OFF = log(1e6), 1.2  # above it leaks decide: they span decades
 SHARE_OFF = 0.25  # and as a part of what has moved, volts; of a logarithm a fifth of it
 THIRD = 1 / 3  # variance of what runs evenly from -1 to 1
 
@@ -158,8 +159,9 @@ def _off(told: Floats, healthy: Floats, modes: Sequence[Mode]) -> Floats:
         moved = np.abs(told - healthy)
     moved = np.where(np.isfinite(moved), moved, inf)
     moved = np.where(np.isinf(told) & np.isinf(healthy), 0.0, moved)
-    most = np.where(diode, DIODE_OFF, OHMS_OFF)
-    part = np.where(diode, SHARE_OFF, SHARE_OFF / 5)
+    faint = ~diode & (told > FAINT)
+    most = np.where(diode, DIODE_OFF, np.where(faint, FAINT_OFF, OHMS_OFF))
+    part = np.where(diode | faint, SHARE_OFF, SHARE_OFF / 5)
     return np.asarray(np.minimum(most, np.nan_to_num(part * moved, posinf=inf)) ** 2)
 
 
