@@ -176,7 +176,10 @@ def alike(
 
 
 def _middle(ohms: Floats, weights: Floats) -> tuple[float, float]:
-    """Return between which values the middle 95 % lies."""
+    """Return between which values the middle 95 % lies.
+
+    A value stands for the stretch up to the middles towards its neighbours.
+    """
     known = np.isfinite(ohms) & np.isfinite(weights)
     if not known.any():
         return float("nan"), float("nan")
@@ -185,7 +188,12 @@ def _middle(ohms: Floats, weights: Floats) -> tuple[float, float]:
     run = np.cumsum(part) / part.sum()
     first = int(np.searchsorted(run, (1 - MIDDLE) / 2))
     last = min(int(np.searchsorted(run, (1 + MIDDLE) / 2)), len(chosen) - 1)
-    return float(ohms[chosen[first]]), float(ohms[chosen[last]])
+    ends = []
+    for place, beside in ((chosen[first], -1), (chosen[last], 1)):
+        there = min(max(place + beside, 0), len(ohms) - 1)
+        near = ohms[there] if 0 < ohms[there] < inf else ohms[place]
+        ends.append(float(np.sqrt(ohms[place] * near)))
+    return ends[0], ends[1]
 
 
 def _log_sum(logs: "Sequence[float] | Floats") -> float:
