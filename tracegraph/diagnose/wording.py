@@ -36,7 +36,8 @@ def evidence(
     place = f"{reading.red} to {reading.black}, {mode_words(reading.mode)}"
     saw = shown(reading)
     if weight > SPEAKS:
-        words = f"{place}: {saw}, a healthy section shows {healthy}; {told} with it"
+        words = f"{place}: {saw}, a healthy section shows {healthy}"
+        words += f"; {told} with it" if told else ""
         oddity = strange(reading, healthy)
         words += f" ({oddity})" if oddity else ""
     elif weight < -SPEAKS:
