@@ -154,7 +154,7 @@ def foretold(readings: Readings, hypothesis: Hypothesis, healthy: Floats) -> For
 
 def _off(told: Floats, healthy: Floats, modes: Sequence[Mode]) -> Floats:
     """Return how far the healthy section's spread may be off, as variances."""
-    diode = np.array([mode is Mode.DIODE for mode in modes])
+    diode = np.array([mode is Mode.DIODE for mode in modes], np.bool_)
     with np.errstate(invalid="ignore"):
         moved = np.abs(told - healthy)
     moved = np.where(np.isfinite(moved), moved, inf)
