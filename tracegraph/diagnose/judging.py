@@ -201,14 +201,14 @@ class _Teller:
         """Return whether the healthy section shows this with the probes exchanged."""
         one = self.log.taken[k]
         rig = self.weighing.readings.rigs[one.moment]
-        turned = rig.column((one.black, one.red, one.reading.mode)).values[:1]
-        told = measures(turned[None], [one.reading.mode])[0]
+        turned = rig.healthy((one.black, one.red, one.reading.mode))
+        told = measures(np.array([[turned]]), [one.reading.mode])[0, 0]
         seen, scales = self.weighing.seen[k], self.weighing.scales
         if np.isnan(seen.number):
-            return seen.sounds == 0 and bool(told[0] > scales.limit[k])
+            return seen.sounds == 0 and bool(told > scales.limit[k])
         spread = self.weighing.readings.swayed(None, 0)[k, k]
         off = FITS * np.sqrt(spread + seen.deviation**2 + seen.gain**2)
-        return bool(abs(told[0] - seen.number) < max(off, scales.step[k]))
+        return bool(abs(told - seen.number) < max(off, scales.step[k]))
 
     def conflicts(self) -> tuple[frozenset[str], ...]:
         """Return, for each odd reading, the parts of which one must be to blame."""

@@ -142,6 +142,12 @@ class Rig:
                 table[chosen, k] = self._seen[block, one][0][places]
         return table
 
+    def healthy(self, asked: Asked) -> float:
+        """Return what a reading shows of the section itself, nothing else worked out."""
+        if (0, asked) not in self._seen:
+            self._work_out(0, [asked], asked[2])
+        return float(self._seen[0, asked][0][0])
+
     def work_out(self, asked: Sequence[Asked]) -> None:
         """Work out several readings at once, as far as they are not known yet."""
         for index, block in enumerate(self._blocks):
