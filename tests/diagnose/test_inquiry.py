@@ -11,7 +11,6 @@ import pytest
 from tests.diagnose.simulated import HANDHELD, with_readings
 from tests.diagnose.treadmill import (
     SENSIBLE,
-    TREADMILL,
     D,
     O,
     judged,
