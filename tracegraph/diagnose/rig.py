@@ -150,20 +150,25 @@ class Rig:
 
     def work_out(self, asked: Sequence[Asked]) -> None:
         """Work out several readings at once, as far as they are not known yet."""
-        for index, block in enumerate(self._blocks):
-            for mode in dict.fromkeys(mode for _, _, mode in asked):
-                new = [
-                    one
-                    for one in dict.fromkeys(asked)
-                    if one[2] is mode and (index, one) not in self._seen
-                ]
-                if new and block.blind and mode is not Mode.CAP:
-                    self._as_healthy(index, new)
-                elif new:
-                    self._work_out(index, new, mode)
+        for index in range(len(self._blocks)):
+            self._complete(index, asked)
+
+    def _complete(self, index: int, asked: Sequence[Asked]) -> None:
+        """Work out what readings show in the rows of one block."""
+        for mode in dict.fromkeys(mode for _, _, mode in asked):
+            new = [
+                one
+                for one in dict.fromkeys(asked)
+                if one[2] is mode and (index, one) not in self._seen
+            ]
+            if new and self._blocks[index].blind and mode is not Mode.CAP:
+                self._as_healthy(index, new)
+            elif new:
+                self._work_out(index, new, mode)
 
     def _as_healthy(self, index: int, asked: Sequence[Asked]) -> None:
         count = self._blocks[index].width
+        self._complete(0, asked)
         for one in asked:
             values, scale = self._seen[0, one]
             self._seen[index, one] = np.repeat(values, count), np.repeat(scale, count)
@@ -194,7 +199,7 @@ class Rig:
             if block.first <= row < block.first + block.width
         )
         own, variant = self._family(index), row - self._blocks[index].first
-        self.work_out(asked)
+        self._complete(index, asked)  # the other blocks are not asked
         for (mode, scale), places in self._by_scale(index, variant, asked).items():
             nodes = own.nodes([asked[k][:2] for k in places])
             moved = swayed(own, variant, nodes, mode, self.profile, scale)
