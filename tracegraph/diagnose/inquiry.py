@@ -4,9 +4,10 @@ An `Inquiry` keeps what it has worked out of a section, so that at the bench the
 reading is answered at once.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from math import log
+from typing import TypeVar
 
 import numpy as np
 
@@ -19,10 +20,14 @@ from tracegraph.diagnose.several import several
 from tracegraph.diagnose.verdict import Advice, Sort, Verdict
 from tracegraph.diagnose.weighing import Standing
 from tracegraph.diagnose.weights import Weights
-from tracegraph.diagnose.worlds import World, worlds_of
+from tracegraph.diagnose.worlds import Known, World, worlds_of
 from tracegraph.meter.profile import Profile
 from tracegraph.stage.reading import LogEntry
 from tracegraph.stage.stage import Stage
+
+KEPT = 12  # logs whose answers are kept: readings come and are taken back
+Answer = TypeVar("Answer")
+Entries = tuple[LogEntry, ...]
 
 
 class Inquiry:
@@ -35,7 +40,9 @@ class Inquiry:
         self.stage, self.profile = stage, profile
         self.priors = priors or usual()
         self._scenes: dict[str, Scene] = {}
-        self._last: tuple[tuple[LogEntry, ...], Weights] | None = None
+        self._shown: Known = {}
+        self._weights: list[tuple[Entries, Weights]] = []
+        self._advices: list[tuple[Entries, Advice]] = []
 
     def weigh(self, stage: Stage) -> Weights:
         """Return everything weighed against the log of the section.
@@ -43,16 +50,14 @@ class Inquiry:
         Args:
             stage: The section with the log that it has now.
         """
-        if self._last and self._last[0] == stage.log:
-            return self._last[1]
-        weights = self._weighed(stage)
-        self._last = stage.log, weights
-        return weights
+        return _kept(self._weights, stage, lambda: self._weighed(stage))
 
     def _weighed(self, stage: Stage) -> Weights:
         log_now = log_of(stage, self.profile)
         slip = self.priors.figure("probe.slip")
-        worlds = worlds_of(replace(stage, log=()), log_now, self.profile, slip)
+        worlds = worlds_of(
+            replace(stage, log=()), log_now, self.profile, slip, self._shown
+        )
         parts = []
         for world in worlds:
             scene = self._scene(world)
@@ -95,9 +100,24 @@ class Inquiry:
         Args:
             stage: The section with the log that it has now.
         """
+        return _kept(self._advices, stage, lambda: self._advise(stage))
+
+    def _advise(self, stage: Stage) -> Advice:
         weights = self.weigh(stage)
         sure = self.priors.figure("verdict.sure")
         return advice_of(weights, verdict_of(weights, sure))
+
+
+def _kept(
+    known: list[tuple[Entries, Answer]], stage: Stage, work: Callable[[], Answer]
+) -> Answer:
+    """Return the answer to a log, worked out once for the last few logs."""
+    found = next((answer for log_then, answer in known if log_then == stage.log), None)
+    if found is None:
+        found = work()
+        known.append((stage.log, found))
+        del known[:-KEPT]
+    return found
 
 
 def _top(weighing: Weighing) -> float:

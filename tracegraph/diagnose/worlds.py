@@ -6,7 +6,7 @@ readings speak for are kept.
 """
 
 from collections.abc import Sequence
-from math import log
+from math import log, nan
 from typing import NamedTuple
 
 import numpy as np
@@ -28,6 +28,10 @@ FAR = 30.0  # nats behind the best one at which a world is given up: a fault cos
 UNSURE = 0.05  # standard deviation of a display by the spread of parts, for this choice
 DIFFERS = 0.01  # volts, or part of an ohms reading, by which worlds are told apart
 MOST = 40  # unknowns tried, those in front first
+
+
+Asked = tuple[str, str, Mode]
+Known = dict[tuple[Picks, Asked], float]
 
 
 class World(NamedTuple):
@@ -52,7 +56,7 @@ class _Tried(NamedTuple):
 
 
 def worlds_of(
-    stage: Stage, log: Log, profile: Profile, slip: float
+    stage: Stage, log: Log, profile: Profile, slip: float, known: Known | None = None
 ) -> tuple[World, ...]:
     """Return the worlds that matter, the likeliest first, their shares summing to one.
 
@@ -61,11 +65,14 @@ def worlds_of(
         log: Its readings; those of the board as it was at first tell the worlds apart.
         profile: The meter.
         slip: Chance that a reading is a slip of the probe.
+        known: What boards of this section show, as far as worked out; it grows.
     """
     boards = Boards(stage, unknowns(stage))
     taken = [one for one in log.taken if _plain(one, log)]
     readings = [seen(one.reading, profile) for one in taken]
-    search = _Search(boards, taken, readings, profile, slip)
+    search = _Search(
+        boards, taken, readings, (profile, slip), {} if known is None else known
+    )
     kept = search.run()
     best = max(one.chance + log_share(one) for one in kept)
     near = [
@@ -103,11 +110,12 @@ class _Search:
         boards: Boards,
         taken: Sequence[Taken],
         readings: Sequence[Seen],
-        profile: Profile,
-        slip: float,
+        rules: tuple[Profile, float],
+        shown: Known,
     ) -> None:
-        self.boards, self.taken, self.profile, self.slip = boards, taken, profile, slip
-        self.readings = readings
+        self.boards, self.taken, self.readings = boards, taken, readings
+        self.profile, self.slip = rules
+        self._shown = shown
         self._known: dict[Picks, _Tried] = {}
 
     def run(self) -> list[_Tried]:
@@ -157,25 +165,32 @@ class _Search:
             board = self.boards.board(picks)
             chosen = zip(self.boards.unknowns, picks, strict=True)
             share = float(np.prod([u.alternatives[p].share for u, p in chosen]))
-            told = self._told(board)
+            told = self._told(picks, board)
             off = np.full_like(told, UNSURE**2)
             still = np.zeros((told.shape[1], told.shape[1]))
             chance = weigh(self.readings, told, still, off, self.slip).chance
             self._known[picks] = _Tried(picks, share, told, float(chance[0]))
         return self._known[picks]
 
-    def _told(self, board: Board) -> Floats:
+    def _told(self, picks: Picks, board: Board) -> Floats:
         """Return what a board shows, as it is worked on, (1, readings)."""
-        found = np.full((1, len(self.taken)), np.inf)
-        for mode in dict.fromkeys(one.reading.mode for one in self.taken):
-            places = [k for k, one in enumerate(self.taken) if one.reading.mode is mode]
-            if mode is Mode.CAP:
-                found[0, places] = np.nan
-                continue
-            pairs = [(self.taken[k].red, self.taken[k].black) for k in places]
-            nodes = nodes_of(board.circuit, pairs)
-            found[0, places] = show(board.circuit, nodes, mode, self.profile).values
-        return measures(found, [one.reading.mode for one in self.taken])
+        asked = [(one.red, one.black, one.reading.mode) for one in self.taken]
+        new = [one for one in dict.fromkeys(asked) if (picks, one) not in self._shown]
+        for mode in dict.fromkeys(mode for _, _, mode in new):
+            some = [one for one in new if one[2] is mode]
+            values = self._show(board, some, mode)
+            self._shown.update(zip(((picks, one) for one in some), values, strict=True))
+        found = np.array([[self._shown[picks, one] for one in asked]])
+        return measures(found, [mode for _, _, mode in asked])
+
+    def _show(self, board: Board, asked: Sequence[Asked], mode: Mode) -> list[float]:
+        if mode is Mode.CAP:
+            return [nan] * len(asked)
+        nodes = nodes_of(board.circuit, [(red, black) for red, black, _ in asked])
+        values: list[float] = show(
+            board.circuit, nodes, mode, self.profile
+        ).values.tolist()
+        return values
 
 
 def _differ(one: Floats, other: Floats) -> bool:
