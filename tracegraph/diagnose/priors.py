@@ -16,8 +16,15 @@ from tracegraph.stage.part import Part
 
 OVER_100K = 1e5
 AS_WRITTEN = ("1", "2")  # pins of a kind whose pins are as written
-CHANCES = ("board.", "tracing.", "probe.", "verdict.", "part.drifts_up")
-FACTORS = ("cost.", "part.per_rate", "part.died_with")
+CHANCES = (
+    "board.",
+    "tracing.",
+    "probe.",
+    "verdict.",
+    "part.drifts_up",
+    "part.other_legs",
+)
+FACTORS = ("cost.", "part.per_rate", "part.died_with", "part.other_legs")
 NEITHER = ("probe.slip", "verdict.sure")  # never and always would end all doubt
 
 

@@ -17,6 +17,7 @@ from tracegraph.diagnose.rig import Rig
 from tracegraph.diagnose.scene import Scene, Weighing, completed
 from tracegraph.diagnose.verdict import Sort
 from tracegraph.diagnose.weighing import Standing, alike, odds
+from tracegraph.stage.change import Tie
 from tracegraph.stage.stage import Stage
 
 FIRST = 4  # sets that others are weighed on
@@ -127,15 +128,11 @@ class _Search:
             rigs.append(Rig(stage, self.scene.profile))
         odd = base.slips > ODD
         chosen = [k for k in self.odds if k not in faults and self._touches(k, odd)]
-        chosen = [k for k in chosen if not set(self._parts(k)) & set(first.parts)]
         others = [self.single[k].hypothesis for k in chosen]
-        some = [one for one in others if one is not None]
+        some = [one for one in others if one is not None and _besides(first, one)]
+        chosen = [k for k in chosen if self.single[k].hypothesis in some]
         found = self.scene.weighed(Readings(old.log, rigs), some).standings[1:]
         return dict(zip(chosen, found, strict=True))
-
-    def _parts(self, k: int) -> tuple[str, ...]:
-        one = self.single[k].hypothesis
-        return one.parts if one else ()
 
     def _touches(
         self, k: int, odd: "np.ndarray[tuple[int, ...], np.dtype[np.bool_]]"
@@ -171,8 +168,12 @@ class _Search:
     def _together(self, first: Hypothesis, second: Hypothesis) -> float:
         """Return what makes two faults likelier together, as a logarithm.
 
-        A power device that dies takes along what hangs on its pins.
+        A power device that dies takes along what hangs on its pins; a part that leaks
+        between two legs often leaks between others, too.
         """
+        if set(first.parts) & set(second.parts):
+            again = self.scene.priors.figure("part.other_legs")
+            return log(again) - log(odds(second.prior))
         for dead, other in ((first, second), (second, first)):
             if (
                 other.sort is Sort.PART
@@ -186,3 +187,17 @@ class _Search:
         parts = [self.scene.stage.part(ref) for ref in one.parts]
         rates = [self.scene.priors.rate(part.kind) for part in parts if part]
         return one.sort is Sort.PART and max(rates, default=0.0) >= POWER_RATE
+
+
+def _besides(first: Hypothesis, second: Hypothesis) -> bool:
+    """Return whether a second thing can be wrong beside the first.
+
+    With one part only two leaks or shorts can, each between legs of its own.
+    """
+    if not set(first.parts) & set(second.parts):
+        return True
+    between = all(isinstance(c, Tie) for c in (*first.changes, *second.changes))
+    pairs = {frozenset((c.a, c.b)) for c in first.changes if isinstance(c, Tie)}
+    return (
+        between and first.parts == second.parts and frozenset(second.nets) not in pairs
+    )
