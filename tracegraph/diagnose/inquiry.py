@@ -15,6 +15,7 @@ from tracegraph.diagnose.judging import verdict_of
 from tracegraph.diagnose.moments import log_of
 from tracegraph.diagnose.priors import Priors, usual
 from tracegraph.diagnose.proposing import advice_of
+from tracegraph.diagnose.rig import Asked
 from tracegraph.diagnose.scene import Scene, Weighing
 from tracegraph.diagnose.several import several
 from tracegraph.diagnose.verdict import Advice, Sort, Verdict
@@ -75,16 +76,17 @@ class Inquiry:
             self._scenes[key] = Scene(bare, self.profile, self.priors, world)
         return self._scenes[key]
 
-    def warm_up(self, stage: Stage) -> None:
+    def warm_up(self, stage: Stage, first: Sequence[Asked] = ()) -> None:
         """Work out beforehand what the readings worth taking would show.
 
         What is asked then is answered at once; for a bench session's idle moments.
 
         Args:
             stage: The section with the log that it has now.
+            first: Readings to begin with, between nets of the section.
         """
         weights = self.weigh(stage)
-        weights.scene.warm_up(weights.log)
+        weights.scene.warm_up(weights.log, first)
 
     def verdict(self, stage: Stage) -> Verdict:
         """Return what the readings of a section say.

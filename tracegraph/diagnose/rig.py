@@ -11,6 +11,7 @@ from typing import NamedTuple
 import numpy as np
 
 from tracegraph.diagnose.hypothesis import Hypothesis
+from tracegraph.diagnose.pausing import breathe
 from tracegraph.meter.profile import Profile
 from tracegraph.meter.tried import Shown, Swayed, swayed, tried
 from tracegraph.network.altered import Compiled, altered, compiled
@@ -164,6 +165,7 @@ class Rig:
             if new and self._blocks[index].blind and mode is not Mode.CAP:
                 self._as_healthy(index, new)
             elif new:
+                breathe()
                 self._work_out(index, new, mode)
 
     def _as_healthy(self, index: int, asked: Sequence[Asked]) -> None:
@@ -201,6 +203,7 @@ class Rig:
         own, variant = self._family(index), row - self._blocks[index].first
         self._complete(index, asked)  # the other blocks are not asked
         for (mode, scale), places in self._by_scale(index, variant, asked).items():
+            breathe()
             nodes = own.nodes([asked[k][:2] for k in places])
             moved = swayed(own, variant, nodes, mode, self.profile, scale)
             for place, k in enumerate(places):

@@ -118,12 +118,18 @@ class Scene:
             self._candidates[moment.key] = candidates(stage, moment.stage, self.profile)
         return self._candidates[moment.key]
 
-    def warm_up(self, log: Log) -> None:
-        """Work out beforehand what every reading worth taking would show."""
+    def warm_up(self, log: Log, first: Sequence[Asked] = ()) -> None:
+        """Work out beforehand what every reading worth taking would show.
+
+        Args:
+            log: The readings so far.
+            first: Readings to begin with.
+        """
         moment = log.moments[log.now]
         rig = self.rig(moment)
         rig.add(self.hypotheses)
-        rig.work_out(self.candidates(moment))
+        for one in (*first, *self.candidates(moment)):
+            rig.work_out([one])  # one by one: called off, most of it stays
 
     def weigh(self, log: Log) -> Weighing:
         """Return how the healthy section, in front, and all that may be wrong stand."""
