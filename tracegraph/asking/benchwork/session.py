@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import NamedTuple
 
+from tracegraph.asking.benchwork.ahead import Ahead
 from tracegraph.asking.benchwork.healthy import healthy_reading
 from tracegraph.asking.benchwork.moves import Keep, Order, Point, Say, Stand, move_of
 from tracegraph.asking.benchwork.now import (
@@ -100,12 +101,21 @@ class Session:
         """
         self.now = Now(stage, own, bench=book.condition, unended=book.unended)
         self._book, self._inquiry = book, inquiry
+        self._ahead = Ahead(inquiry)
         self._warned = False
 
     @property
     def profile(self) -> Profile:
         """The meter."""
         return self._inquiry.profile
+
+    def idle(self) -> None:
+        """Work ahead while the person sets the probes; call it before every line."""
+        self._ahead.begin(self.now)
+
+    def close(self) -> None:
+        """Leave nothing at work behind; the log is closed by whoever opened it."""
+        self._ahead.rest()
 
     def begun(self) -> Iterator[Tiding]:
         """Yield what the log says so far, and the first probe."""
@@ -147,6 +157,7 @@ class Session:
             case Order.HELP:
                 yield Help()
             case Order.LIST | Order.EVERY:
+                self._ahead.rest()
                 verdict = self._inquiry.verdict(self.now.stage)
                 yield Listed(verdict, order is Order.EVERY)
             case Order.LEAVE:
@@ -221,6 +232,7 @@ class Session:
     def _weighed(self, last: Reading | None) -> Iterator[Tiding]:
         """Yield the verdict, then the next probe: the verdict shall not wait for it."""
         self.now = self.now._replace(asked=None)
+        self._ahead.rest()
         try:
             yield Judged(self._inquiry.verdict(self.now.stage), last)
             advice = self._inquiry.advice(self.now.stage)
