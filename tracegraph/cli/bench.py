@@ -107,6 +107,7 @@ class _Talk:
                 self._turn()
         except (KeyboardInterrupt, EOFError):
             self.out.say("\n")
+        self.session.close()
         self.show(pages.closing_page(str(self.path), self.session.now.taken))
 
     def _problems(self) -> None:
@@ -122,6 +123,7 @@ class _Talk:
 
         self.out.say(PROMPT)
         self.out.stream.flush()
+        self.session.idle()
         begun = monotonic()
         line = sys.stdin.readline()
         if not line:

@@ -16,6 +16,9 @@ NAME = "tracegraph"
 COMPLETE = "_TRACEGRAPH_COMPLETE"
 FAULT, STOPPED = 70, 130  # ours (EX_SOFTWARE), and stopped by the person (Ctrl-C)
 
+# Our matrices are small: threads for one of them cost more than they bring.
+ONE_THREAD = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
+
 
 class Entry(NamedTuple):
     """A command in the list: the module that holds it, and what it is for."""
@@ -111,6 +114,8 @@ def program(ctx: click.Context) -> None:
 def run(args: Sequence[str] | None = None) -> int:
     """Run a command and return its exit code: 0, 1 for errors in the file, 2 refused."""
     words = list(sys.argv[1:] if args is None else args)
+    for name in ONE_THREAD:  # before numpy is loaded
+        os.environ.setdefault(name, "1")
     for stream in (sys.stdout, sys.stderr):
         _forgive(stream)
     try:
