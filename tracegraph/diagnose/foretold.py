@@ -12,10 +12,10 @@ from typing import NamedTuple
 
 import numpy as np
 
-from tracegraph.diagnose.hypothesis import Hypothesis, Range
+from tracegraph.diagnose.hypothesis import EXCHANGED, Hypothesis, Range
 from tracegraph.diagnose.likelihood import measures
 from tracegraph.diagnose.moments import Log
-from tracegraph.diagnose.rig import Asked, Rig
+from tracegraph.diagnose.rig import Asked, Key, Rig, key_of
 from tracegraph.meter.tried import Swayed
 from tracegraph.network.circuit import Floats, Ints
 from tracegraph.network.family import Between, Instead, Repin
@@ -27,6 +27,9 @@ DIODE_OFF, OHMS_OFF = 0.02, 0.08  # spread beside the healthy section's, at most
 FAINT, FAINT_OFF = log(1e6), 1.2  # above it leaks decide: they span decades
 SHARE_OFF = 0.25  # and as a part of what has moved, volts; of a logarithm a fifth of it
 THIRD = 1 / 3  # variance of what runs evenly from -1 to 1
+
+
+Told = tuple[Key, tuple[bool, ...]]
 
 
 class Foretold(NamedTuple):
@@ -110,9 +113,19 @@ class Readings:
             self.__dict__.pop("tables", None)
 
     def _renewed(self, hypothesis: Hypothesis, moment: int) -> bool:
-        """Return whether what it blames was replaced before a moment."""
+        """Return whether what it blames was replaced before a moment.
+
+        A new part does not mend the file: pins exchanged there stay so.
+        """
         renewed = self.log.moments[moment].renewed
-        return bool(hypothesis.parts) and set(hypothesis.parts) <= renewed
+        blamed = set() if hypothesis.name == EXCHANGED else set(hypothesis.parts)
+        return bool(blamed) and blamed <= renewed
+
+    def key(self, hypothesis: Hypothesis) -> Told:
+        """Return what tells what a hypothesis foretells: hypotheses alike share it."""
+        moments = range(len(self.rigs))
+        gone = tuple(self._renewed(hypothesis, moment) for moment in moments)
+        return key_of(hypothesis), gone
 
     def swayed(self, hypothesis: Hypothesis | None, place: int) -> Floats:
         """Return the covariance of the readings at one value of a hypothesis."""

@@ -15,6 +15,8 @@ LEAKS = (0.0, 3.0, 10.0, 30.0, 100.0, 300.0, 1e3, 3e3, 1e4, 3e4, 1e5, 3e5, 1e6)
 FACTORS = (0.1, 0.2, 0.33, 0.5, 0.7, 0.85, 1.0, 1.18, 1.4, 2.0, 3.0, 5.0, 10.0, inf)
 """Of a resistor's value, likewise; infinity is an open."""
 
+EXCHANGED = "pins exchanged"  # in the file: a new part does not mend it
+
 
 class Range(NamedTuple):
     """Values over which a hypothesis is spread, evenly by equal ratios.

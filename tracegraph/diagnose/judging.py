@@ -6,6 +6,7 @@ import numpy as np
 
 from tracegraph.diagnose.deeds import check, lift
 from tracegraph.diagnose.grouping import Ranked, groups_of, slip_share, suspect
+from tracegraph.diagnose.hypothesis import EXCHANGED
 from tracegraph.diagnose.likelihood import measures, weigh
 from tracegraph.diagnose.verdict import (
     Doubtful,
@@ -135,7 +136,10 @@ class _Teller:
         done = {
             ref for one in self.log.moments[self.log.now].done for ref in one.target
         }
-        return all(one.parts and set(one.parts) <= done for one in group.suspects)
+        return all(
+            one.parts and one.name != EXCHANGED and set(one.parts) <= done
+            for one in group.suspects
+        )
 
     def sentence(self, state: State) -> str:
         """Return the verdict as a sentence."""

@@ -6,7 +6,13 @@ from math import inf
 from types import MappingProxyType
 
 from tracegraph.diagnose.faults import canonical, varied
-from tracegraph.diagnose.hypothesis import Hypothesis, Range, between, repin_of
+from tracegraph.diagnose.hypothesis import (
+    EXCHANGED,
+    Hypothesis,
+    Range,
+    between,
+    repin_of,
+)
 from tracegraph.diagnose.priors import Priors
 from tracegraph.diagnose.verdict import Sort
 from tracegraph.display import show
@@ -133,7 +139,7 @@ def _swapped(stage: Stage, part: Part, priors: Priors) -> Iterator[Hypothesis]:
         if part.pins[a] != part.pins[b]:
             changes = (Permute(part.ref, MappingProxyType({a: b, b: a})),)
             yield Hypothesis(
-                "pins exchanged",
+                EXCHANGED,
                 f"{part.ref}.{a} and {part.ref}.{b} exchanged in the file",
                 Sort.SLIP,
                 (part.ref,),

@@ -11,10 +11,16 @@ from typing import NamedTuple
 
 import numpy as np
 
-from tracegraph.diagnose.foretold import Foretold, Readings, drawn, foretold, shares
+from tracegraph.diagnose.foretold import (
+    Foretold,
+    Readings,
+    Told,
+    drawn,
+    foretold,
+    shares,
+)
 from tracegraph.diagnose.hypothesis import Hypothesis
 from tracegraph.diagnose.likelihood import Seen, weigh
-from tracegraph.diagnose.rig import Key, key_of
 from tracegraph.network.circuit import Floats, Ints
 from tracegraph.network.family import Between, Instead
 
@@ -92,31 +98,32 @@ def standings(
     told = _by_key(readings, hypotheses, first.told[None])
     rows = _weighed(told, seen, shared, slip)
     found = [
-        _standing(one, rows[key_of(one)], first.told, scales) for one in hypotheses
+        _standing(one, rows[readings.key(one)], first.told, scales)
+        for one in hypotheses
     ]
     total = _log_sum([first.hidden, *(max(s.weight, s.hidden) for s in found)])
     close = _close(found, total)
     near = _Near(readings, seen, slip, scales, first.told)
     near.prepare([found[k] for k in close])
     for k in close:
-        found[k] = near.look(found[k], rows[key_of(hypotheses[k])])
+        found[k] = near.look(found[k], rows[readings.key(hypotheses[k])])
     return [first, *found]
 
 
 def _by_key(
     readings: Readings, hypotheses: Sequence[Hypothesis], healthy: Floats
-) -> dict[Key, Foretold]:
-    found: dict[Key, Foretold] = {}
+) -> dict[Told, Foretold]:
+    found: dict[Told, Foretold] = {}
     for one in hypotheses:
-        key = key_of(one)
+        key = readings.key(one)
         if key not in found:
             found[key] = foretold(readings, one, healthy)
     return found
 
 
 def _weighed(
-    told: dict[Key, Foretold], seen: Sequence[Seen], shared: Floats, slip: float
-) -> dict[Key, _Rows]:
+    told: dict[Told, Foretold], seen: Sequence[Seen], shared: Floats, slip: float
+) -> dict[Told, _Rows]:
     """Weigh the values of all keys, many at a time."""
     if not told:
         return {}
@@ -222,7 +229,7 @@ class _Near:
     ) -> None:
         self.readings, self.seen, self.slip = readings, seen, slip
         self.scales, self.healthy = scales, healthy
-        self._known: dict[tuple[Key, int], _Rows] = {}
+        self._known: dict[tuple[Told, int], _Rows] = {}
 
     def prepare(self, close: Sequence[Standing]) -> None:
         """Lay out the finer values of all that will be looked at."""
@@ -289,7 +296,7 @@ class _Near:
 
     def _rows(self, one: Hypothesis, place: int) -> _Rows:
         """Return the values of a hypothesis, weighed with the spread at one of them."""
-        key = key_of(one), place
+        key = self.readings.key(one), place
         if key not in self._known:
             told = self.readings.shown(one)
             shared = self.readings.swayed(one, place)
