@@ -41,7 +41,7 @@ KEYS = (
     ("enter", "as expected; or: the bench stands as asked"),
     ("612  4k7  ol", "what the display shows at the points asked for"),
     ("b  nb", "it beeps, it does not"),
-    ("GATE COM 612", "a reading between any two points; ohms R14.1 COM 4k7"),
+    ("GATE COM 612", "other points, the mode as asked for; ohms R14.1 COM 4k7"),
     ("GATE COM", "the probes go there next"),
     ("lifted R14.1", "the bench from now on; also without Q13, unplugged J3"),
     ("refit R14.1", "put back; refit alone puts all back"),

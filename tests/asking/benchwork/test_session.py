@@ -310,3 +310,12 @@ def test_orders_are_told_from_readings(opened: Opened) -> None:
     played(session)
     assert move_of(session.now, "S\n") is Order.SKIP
     assert move_of(session.now, " u \r\n") is Order.BACK
+
+
+def test_a_reading_that_contradicts_another_is_told_at_once(opened: Opened) -> None:
+    session = opened()
+    told = played(session, "ohms GATE COM 1k15", "ohms GATE COM 590")
+    assert kinds(told[1]) == [Kept, Judged, Next]
+    assert kinds(told[2]) == [Kept, Say, Judged, Next]
+    assert "1.15 k and 590" in told[2][1].words  # type: ignore[union-attr]
+    assert session.now.taken == 2

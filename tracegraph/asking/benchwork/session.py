@@ -22,6 +22,7 @@ from tracegraph.diagnose.inquiry import Inquiry
 from tracegraph.diagnose.verdict import Verdict
 from tracegraph.meter.profile import Profile
 from tracegraph.network.circuit import UnknownValueError
+from tracegraph.stage.checks.readings import contradictions
 from tracegraph.stage.reading import AS_IT_LIES, Condition, Event, Reading
 from tracegraph.stage.stage import Stage
 
@@ -29,6 +30,8 @@ OTHERS = (
     "Somebody else has written in this log since: their readings count only once this "
     "session is begun again, and what stands before cannot be taken back here."
 )
+
+DIFFERS = "Was the meter in this mode? u takes the last one back."
 
 
 class Kept(NamedTuple):
@@ -179,7 +182,14 @@ class Session:
         else:
             self.now = with_entry(self.now, kept, lasting(self.now.bench))
         yield Kept(kept, self.now.taken)
+        yield from self._differing(kept)
         yield from self._weighed(kept if isinstance(kept, Reading) else None)
+
+    def _differing(self, entry: Reading | Event) -> Iterator[Say]:
+        """Yield that a reading contradicts one before it, if it does."""
+        for clash in contradictions(self.now.stage):
+            if clash.second is entry:
+                yield Say(f"{clash.message} {DIFFERS}")
 
     def _stand(self, condition: Condition) -> Iterator[Tiding]:
         self._book.stands(condition)
