@@ -13,14 +13,18 @@ import numpy as np
 from tracegraph.diagnose.best_first import Limits, best_first
 from tracegraph.diagnose.foretold import Readings
 from tracegraph.diagnose.hypothesis import Hypothesis
+from tracegraph.diagnose.likelihood import weigh
 from tracegraph.diagnose.rig import Rig
 from tracegraph.diagnose.scene import Scene, Weighing, completed
 from tracegraph.diagnose.verdict import Sort
 from tracegraph.diagnose.weighing import Standing, alike, odds
+from tracegraph.network.family import Between, Instead
 from tracegraph.stage.change import Tie
 from tracegraph.stage.stage import Stage
 
-FIRST = 4  # sets that others are weighed on
+CLOSER = 9  # values tried to know the first one closer
+FIRST = 4  # single things that others are weighed on: the likeliest
+LARGER = 2  # sets of two, likewise
 MOST = 3  # things wrong at once
 ODD = 0.3  # chance of a slip from which a reading counts as not explained
 FAR = 25.0  # nats behind the best single one at which nothing grows from it any more
@@ -58,6 +62,7 @@ class _Search:
         self.near.sort(key=lambda k: -self.single[k].weight)
         self.found: dict[Faults, Standing] = {}
         self.grown: dict[Faults, dict[int, Standing]] = {}
+        self.ohms: dict[Faults, float] = {}
         self.healthy = weighing.readings.healthy()
         self.most = sum(
             -0.5 * log(2 * pi * max(one.deviation, 1e-6) ** 2)
@@ -102,7 +107,10 @@ class _Search:
         if not faults:
             return self.near
         base = self._standing(faults)
-        if base is None or len(self.grown) >= FIRST or not (base.slips > ODD).any():
+        if base is None or not (base.slips > ODD).any():
+            return ()
+        larger = sum(len(one) > 1 for one in self.grown)
+        if len(faults) > 1 and faults not in self.grown and larger >= LARGER:
             return ()
         if faults not in self.grown:
             self.grown[faults] = self._weighed(faults, base)
@@ -112,14 +120,15 @@ class _Search:
     def _standing(self, faults: Faults) -> Standing | None:
         if len(faults) == 1:
             (k,) = faults
-            return self.single[k] if k in self.near[: 4 * FIRST] else None
+            return self.single[k] if k in self.near[:FIRST] else None
         return self.found.get(faults)
 
     def _weighed(self, faults: Faults, base: Standing) -> dict[int, Standing]:
         """Weigh what may join a set, with the set in the section."""
         first = base.hypothesis
         assert first is not None
-        changes = first.at(base.ohms)
+        self.ohms[faults] = self._closer(base)
+        changes = first.at(self.ohms[faults])
         rigs = []
         old = self.weighing.readings
         for moment, rig in zip(old.log.moments, old.rigs, strict=True):
@@ -133,6 +142,24 @@ class _Search:
         chosen = [k for k in chosen if self.single[k].hypothesis in some]
         found = self.scene.weighed(Readings(old.log, rigs), some).standings[1:]
         return dict(zip(chosen, found, strict=True))
+
+    def _closer(self, base: Standing) -> float:
+        """Return the likeliest value closer than it is known: it is put in as it is."""
+        one = base.hypothesis
+        way = one.way if one and one.spread else None
+        if one is None or not isinstance(way, Between | Instead):
+            return base.ohms
+        if not 0 < base.low < base.high < inf:
+            return base.ohms
+        values = np.geomspace(base.low, base.high, CLOSER)
+        finer = one._replace(way=way._replace(ohms=tuple(values.tolist())))
+        readings = self.weighing.readings
+        readings.add([finer])
+        told = readings.shown(finer)
+        slip = self.scene.priors.figure("probe.slip")
+        shared = readings.swayed(None, 0)
+        found = weigh(self.weighing.seen, told, shared, np.zeros_like(told), slip)
+        return float(values[found.chance.argmax()])
 
     def _touches(
         self, k: int, odd: "np.ndarray[tuple[int, ...], np.dtype[np.bool_]]"
@@ -151,7 +178,7 @@ class _Search:
         assert base.hypothesis is not None
         assert one.hypothesis is not None
         first, second = base.hypothesis, one.hypothesis
-        changes = (*first.at(base.ohms), *second.at(one.ohms))
+        changes = (*first.at(self.ohms[faults]), *second.at(one.ohms))
         both = Hypothesis(
             "several",
             f"{first.words} and {second.words}",
@@ -192,12 +219,14 @@ class _Search:
 def _besides(first: Hypothesis, second: Hypothesis) -> bool:
     """Return whether a second thing can be wrong beside the first.
 
-    With one part only two leaks or shorts can, each between legs of its own.
+    Two paths between the same nets are one; with one part only leaks or shorts can be
+    several, each between legs of its own.
     """
+    pairs = {frozenset((c.a, c.b)) for c in first.changes if isinstance(c, Tie)}
+    tied = any(isinstance(c, Tie) for c in second.changes)
+    if tied and frozenset(second.nets) in pairs:
+        return False
     if not set(first.parts) & set(second.parts):
         return True
-    between = all(isinstance(c, Tie) for c in (*first.changes, *second.changes))
-    pairs = {frozenset((c.a, c.b)) for c in first.changes if isinstance(c, Tie)}
-    return (
-        between and first.parts == second.parts and frozenset(second.nets) not in pairs
-    )
+    every = (*first.changes, *second.changes)
+    return first.parts == second.parts and all(isinstance(c, Tie) for c in every)
