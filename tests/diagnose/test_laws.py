@@ -74,7 +74,7 @@ def chances(verdict: Verdict) -> dict[tuple[frozenset[str], str], float]:
     return found
 
 
-@settings(max_examples=8)
+@settings(max_examples=4)
 @given(wrong, st.permutations(range(len(PROBED))))
 def test_the_order_of_readings_changes_nothing(place: int, order: list[int]) -> None:
     readings = taken(place)
@@ -84,7 +84,7 @@ def test_the_order_of_readings_changes_nothing(place: int, order: list[int]) -> 
     assert chances(other) == pytest.approx(chances(one), abs=1e-4)
 
 
-@settings(max_examples=6)
+@settings(max_examples=3)
 @given(wrong, st.permutations(range(len(NAMES))))
 def test_names_change_nothing(place: int, order: list[int]) -> None:
     nets = [name for name in NAMES if name[-1].isalpha()]
@@ -106,7 +106,7 @@ def test_names_change_nothing(place: int, order: list[int]) -> None:
     assert chances(other) == pytest.approx(expected, abs=1e-4)
 
 
-@settings(max_examples=10)
+@settings(max_examples=5)
 @given(wrong, st.integers(1, 4))
 def test_chances_are_chances(place: int, seed: int) -> None:
     verdict = judged(taken(place, seed))
@@ -116,7 +116,7 @@ def test_chances_are_chances(place: int, seed: int) -> None:
     assert all(0 < one <= 1 for one in chances(verdict).values())
 
 
-@settings(max_examples=6)
+@settings(max_examples=3)
 @given(wrong)
 def test_a_reading_that_fits_speaks_for_nothing_else(place: int) -> None:
     """The very same reading taken twice makes the likeliest no less likely."""

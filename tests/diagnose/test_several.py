@@ -1,14 +1,12 @@
 """Several things wrong at once, where no single one explains the readings."""
 
-import pytest
-
 from tests.diagnose.simulated import HANDHELD, Bench, with_readings
 from tests.diagnose.treadmill import SENSIBLE, TREADMILL, judged, taken
 from tracegraph.diagnose.inquiry import Inquiry
 from tracegraph.diagnose.verdict import Sort, Verdict
 from tracegraph.notation.source import from_text
-from tracegraph.stage.change import Change, Cut, Remove, Tie
-from tracegraph.stage.part import Pin
+from tracegraph.quantity import exact
+from tracegraph.stage.change import Tie, Vary
 from tracegraph.stage.read import read
 from tracegraph.stage.reading import Mode
 
@@ -27,18 +25,12 @@ def parts_of(verdict: Verdict, groups: int = 3) -> list[set[str]]:
     return [{*one.parts} for group in verdict.groups[:groups] for one in group.suspects]
 
 
-@pytest.mark.parametrize(
-    ("first", "second", "parts"),
-    [
-        (Remove("D21"), Tie("PB", "V15"), {"D21", "Q22"}),
-        (Cut(Pin("R25", "1")), Tie("COM", "NB"), {"R25", "Q21"}),
-    ],
-    ids=["D21 and Q22", "R25 and Q21"],
-)
-def test_two_parts_are_found_together(
-    first: Change, second: Change, parts: set[str]
-) -> None:
-    verdict = judged(taken((first, second), seed=3))
+def test_two_parts_are_found_together() -> None:
+    stage, parts = read(from_text("x", SWITCH)), {"R2", "R3"}
+    wrong = (Vary("R2", "r", exact(47e3, "ohm")), Vary("R3", "r", exact(15e3, "ohm")))
+    probed = [("G", "COM", O), ("DRV", "COM", O), ("D", "COM", O), ("D", "DRV", O)]
+    readings = Bench(stage, wrong, seed=3).log(probed)
+    verdict = Inquiry(stage, HANDHELD).verdict(with_readings(stage, readings))
     assert verdict.healthy < 0.05
     together = [
         one
