@@ -18,6 +18,8 @@ PARTS = (
     "shell",
     "drawing",
     "comparing",
+    "diagnosing",
+    "dictionary",
 )
 ONE_THREAD = dict.fromkeys(
     ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"), "1"
