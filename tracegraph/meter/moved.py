@@ -88,7 +88,8 @@ class Bench(NamedTuple):
         steep = slope(solved.volts, solved.amps, self.mode, self.scale)
         if self.mode is not Mode.DIODE:
             shows = seen_through(solved, self.mode, self.profile)
-            steep = steep / np.maximum(shows, self.least)
+            with np.errstate(invalid="ignore"):  # OL moves by nothing
+                steep = steep / np.maximum(shows, self.least)
         moved = moved * steep[:, None]
         if values is not None:  # by equal ratios: steeper where it is larger
             ratios = self.spread.rows[self.spread.geometric]

@@ -64,13 +64,18 @@ class Compiled:
         return self.circuit.nodes[self.stage.net(place) or place]
 
 
-def compiled(stage: Stage, power: str = COLD) -> Compiled:
+def compiled(stage: Stage, power: str = COLD, nets: Iterable[str] = ()) -> Compiled:
     """Return a section, cold or in a powered state, ready to be changed.
+
+    Args:
+        stage: The section.
+        power: `cold`, or the state whose supplies stand behind it.
+        nets: Nets that are there besides, whatever is left on them.
 
     Raises:
         UnknownValueError: A branch has no typical value.
     """
-    return _compiled(stage, power, MappingProxyType({}))
+    return _compiled(stage, power, MappingProxyType({}), nets)
 
 
 def altered(
@@ -88,14 +93,17 @@ def altered(
         UnknownValueError: A change leaves a branch without a typical value.
     """
     after = apply(base.stage, changes, keep_names=keep_names)
-    return _compiled(after, base.power, base.laid)
+    kept = base.circuit.nodes if keep_names else ()
+    return _compiled(after, base.power, base.laid, kept)
 
 
-def _compiled(stage: Stage, power: str, known: Mapping[str, Laid]) -> Compiled:
+def _compiled(
+    stage: Stage, power: str, known: Mapping[str, Laid], nets: Iterable[str]
+) -> Compiled:
     laid = {part.ref: _laid(part, power, known) for part in stage.parts}
     placed = [one for each in laid.values() for one in each.placed]
     placed += place_around(stage, power)
-    circuit = compile_placed(placed, stage.nets)
+    circuit = compile_placed(placed, (*stage.nets, *nets))
     return Compiled(stage, power, MappingProxyType(laid), circuit)
 
 

@@ -106,8 +106,7 @@ class Family:
 def alone(section: Compiled) -> Family:
     """Return a section as the only variant of its structure."""
     circuit = section.circuit
-    nets = {net: circuit.nodes[net] for net in section.stage.nets}
-    return Family(circuit, nets, circuit.values[None])
+    return Family(circuit, circuit.nodes, circuit.values[None])
 
 
 def family(section: Compiled, ways: Sequence[Way]) -> Family:
@@ -130,9 +129,8 @@ def family(section: Compiled, ways: Sequence[Way]) -> Family:
         if isinstance(way, Between)
     ]
     every = [*placed, *_wires(section), *joints, *tried]
-    circuit = compile_placed(every, section.stage.nets)
-    nets = {net: circuit.nodes[net] for net in section.stage.nets}
-    return Family(circuit, nets, _values(section, circuit, ways))
+    circuit = compile_placed(every, section.circuit.nodes)
+    return Family(circuit, circuit.nodes, _values(section, circuit, ways))
 
 
 def _on_bench(one: Placed, swapped: set[str], lifted: set[str]) -> Placed:
