@@ -13,7 +13,7 @@ from tracegraph.network.circuit import compile_stage
 from tracegraph.stage.reading import Mode
 from tracegraph.stage.stage import Stage
 
-MOST = 130  # readings weighed
+MOST = 160  # readings weighed
 ODD_PLACE = 0.3  # what points cost that lie neither across a part nor at a reference
 
 Pair = tuple[str, str]
@@ -23,7 +23,7 @@ def candidates(stage: Stage, traced: Stage, profile: Profile) -> list[Asked]:
     """Return the readings that may tell something, parts' own pins first.
 
     Where a junction carries the current a diode test tells more than ohms, which then
-    depend on the meter; where none does the ohms say it all.
+    depend on the meter, and show leaks only; where none does the ohms say it all.
 
     Args:
         stage: The section as it stands, with what is unknown of it filled in.
@@ -38,7 +38,7 @@ def candidates(stage: Stage, traced: Stage, profile: Profile) -> list[Asked]:
     for (a, b), by_volts, by_ohms in zip(pairs, volts, ohms, strict=True):
         if by_volts:
             found += [(a, b, Mode.DIODE), (b, a, Mode.DIODE)]
-        if not by_ohms:
+        if profile.ohms and (not by_ohms or is_easy(traced, (a, b))):
             found.append((a, b, Mode.OHMS))
         if len(found) >= MOST:
             break
@@ -92,10 +92,15 @@ def cost_of(stage: Stage, priors: Priors, asked: Asked, last: Mode | None) -> fl
         asked: The reading.
         last: What the meter is set to, if that is known.
     """
-    red, black, mode = asked
     cost = priors.figure("cost.probe")
-    if last not in {None, mode}:
+    if last not in {None, asked[2]}:
         cost += priors.figure("cost.mode")
-    ends = {red, black}
-    across = any(ends <= set(part.pins.values()) for part in stage.parts if part.fitted)
-    return cost if across or ends & set(stage.references) else cost + ODD_PLACE
+    return cost if is_easy(stage, asked[:2]) else cost + ODD_PLACE
+
+
+def is_easy(stage: Stage, pair: Pair) -> bool:
+    """Return whether points are easily found: across a part, or at a reference."""
+    ends = set(pair)
+    return bool(ends & set(stage.references)) or any(
+        ends <= set(part.pins.values()) for part in stage.parts if part.fitted
+    )

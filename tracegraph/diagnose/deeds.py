@@ -5,13 +5,15 @@ from collections.abc import Sequence
 from tracegraph.diagnose.scene import Scene
 from tracegraph.diagnose.verdict import Sort, Suspect
 
+COUNTS = 0.01  # share of a group from which a slip is worth a look
 BEEPS = 50.0  # ohms up to which a meter beeps; common practice, no source
 
 
 def check(members: Sequence[Suspect], slip: float) -> str:
     """Return what confirms or parts members without solder."""
-    if slip >= 0.01:
-        return _of_slip(next(one for one in members if one.sort is Sort.SLIP))
+    slips = [one for one in members if one.sort is Sort.SLIP]
+    if slips and slip >= COUNTS:
+        return _of_slip(slips[0])
     tracks = [one for one in members if one.sort is Sort.TRACK]
     parts = [one for one in members if one.sort is Sort.PART]
     if tracks and parts and tracks[0].parts == parts[0].parts:

@@ -65,7 +65,7 @@ class Inquiry:
             parts.append((scene, scene.weigh(log_now), log(world.share)))
         best = max(parts, key=lambda one: _top(one[1]) + one[2])
         found, healthy = _merged(parts)
-        extra = several(best[0], best[1]) if log_now.taken else []
+        extra = _farther(best[0], best[1]) if log_now.taken else []
         extra = [one._replace(weight=one.weight + best[2]) for one in extra]
         return Weights(log_now, best[0], best[1], [*found, *extra], healthy)
 
@@ -120,6 +120,13 @@ def _kept(
         known.append((stage.log, found))
         del known[:-KEPT]
     return found
+
+
+def _farther(scene: Scene, weighing: Weighing) -> list[Standing]:
+    """Return what is thought of only where nothing else explains the readings."""
+    rare = scene.farther(weighing)
+    whole = weighing._replace(standings=(*weighing.standings, *rare))
+    return [*rare, *several(scene, whole)]
 
 
 def _top(weighing: Weighing) -> float:

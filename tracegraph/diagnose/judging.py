@@ -1,12 +1,14 @@
 """From weights to the verdict: groups, what speaks for them, what is still open."""
 
 from collections.abc import Iterator
+from math import log
 
 import numpy as np
 
 from tracegraph.diagnose.deeds import check, lift
 from tracegraph.diagnose.grouping import Ranked, groups_of, slip_share, suspect
 from tracegraph.diagnose.hypothesis import EXCHANGED
+from tracegraph.diagnose.lawful import lawful
 from tracegraph.diagnose.likelihood import measures, weigh
 from tracegraph.diagnose.verdict import (
     Doubtful,
@@ -28,6 +30,7 @@ DOUBT = 0.5  # chance of a slip from which a reading is to be taken again
 SLIP_LEADS = 0.5  # share of a group from which the tracing is checked first
 SLIP_COUNTS = 0.05  # and from which it is spoken of
 ODD = 3.0  # nats by which a reading must be likelier with anything else to be odd
+BESIDE = 0.02  # of its likeliest member's chance from which a member is told
 FITS = 3.0  # standard deviations within which a fault explains a reading
 
 
@@ -48,6 +51,7 @@ def verdict_of(weights: Weights, sure: float) -> Verdict:
         tuple(one.reading for one in weights.log.taken),
         odd=teller.odd,
         doubtful=teller.doubtful(),
+        lawful=tuple(teller.lawful()),
         conflicts=teller.conflicts(),
         untested=tuple(teller.untested()),
         unseen=tuple(teller.unseen()),
@@ -88,7 +92,9 @@ class _Teller:
         return found
 
     def _group(self, ranked: Ranked) -> Group:
-        members = tuple(suspect(one, self.weights.total) for one in ranked.members)
+        least = ranked.members[0].weight + log(BESIDE)
+        told = [one for one in ranked.members if one.weight > least]
+        members = tuple(suspect(one, self.weights.total) for one in told)
         slip = slip_share(ranked)
         return Group(
             members,
@@ -119,13 +125,12 @@ class _Teller:
         if not self.log.taken:
             return State.EMPTY
         if self.weights.chance >= sure:
-            return State.HEALTHY
+            return State.HEALTHY if len(self.odd) < 2 else State.UNEXPLAINED
         top = self.groups[0] if self.groups else None
         if top and top.chance >= sure:
             if self._renewed(top):
                 return State.HEALTHY
-            leads = top.suspects[0].sort is Sort.SLIP
-            return State.TRACING if leads and top.slip >= SLIP_LEADS else State.FOUND
+            return State.TRACING if top.slip >= SLIP_LEADS else State.FOUND
         best = self.ranked[0].members[0] if self.ranked else None
         if best is not None and (best.slips > DOUBT).sum() > 1:
             return State.UNEXPLAINED
@@ -152,8 +157,8 @@ class _Teller:
             State.HEALTHY: self._healthy(top),
             State.FOUND: self._found(top),
             State.TRACING: (
-                f"the file is probably wrong, not the board: {likeliest}; check that "
-                "before any part is condemned"
+                f"the file is probably wrong, not the board: {_slips_first(top)}; "
+                "check that before any part is condemned"
             ),
             State.UNEXPLAINED: (
                 "nothing that is known explains these readings: take the odd ones again"
@@ -214,6 +219,12 @@ class _Teller:
         off = FITS * np.sqrt(spread + seen.deviation**2 + seen.gain**2)
         return bool(abs(told - seen.number) < max(off, scales.step[k]))
 
+    def lawful(self) -> Iterator[str]:
+        """Yield what looks odd at sight and is as it should be."""
+        slips = self.weighing.standings[0].slips
+        stage = self.weights.scene.traced
+        return lawful(stage, self.log, self.healthy, slips, self.profile)
+
     def conflicts(self) -> tuple[frozenset[str], ...]:
         """Return, for each odd reading, the parts of which one must be to blame."""
         odd = np.flatnonzero(self.weighing.standings[0].slips > DOUBT)
@@ -266,6 +277,14 @@ class _Teller:
             hypothesis = one.hypothesis
             if hypothesis and hypothesis.blind and hypothesis.sort is Sort.PART:
                 yield hypothesis.words
+
+
+def _slips_first(group: Group | None) -> str:
+    """Return a group's likeliest members in words, slips of the tracing in front."""
+    if group is None:
+        return ""
+    ordered = sorted(group.suspects, key=lambda one: one.sort is not Sort.SLIP)
+    return _either(group._replace(suspects=tuple(ordered)))
 
 
 def _either(group: Group) -> str:

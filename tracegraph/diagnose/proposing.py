@@ -7,7 +7,7 @@ are proposed here.
 
 from collections.abc import Iterator, Sequence
 from itertools import combinations
-from math import exp, isfinite
+from math import exp, isfinite, log
 
 import numpy as np
 
@@ -17,7 +17,7 @@ from tracegraph.diagnose.information import by_information_for_cost
 from tracegraph.diagnose.judging import DOUBT
 from tracegraph.diagnose.outcomes import usual_spread
 from tracegraph.diagnose.rig import Asked
-from tracegraph.diagnose.running import Running
+from tracegraph.diagnose.running import KEEN, Running
 from tracegraph.diagnose.verdict import Advice, Outcome, Proposal, Sort, State, Verdict
 from tracegraph.diagnose.weighing import Standing
 from tracegraph.diagnose.weights import Weights
@@ -31,10 +31,11 @@ from tracegraph.stage.part import Pin
 from tracegraph.stage.reading import Condition, Mode
 from tracegraph.stage.stage import Stage
 
-WORTH = 0.03  # bits under which a reading is not worth taking
+WORTH = 0.004  # bits under which a reading is not worth taking: a dry joint's worth
 SHOWN = 4  # proposals that are told
 LIFTS = 4  # legs whose lifting is weighed
 OUTCOMES = 5  # told of a reading
+OUT = 0.02  # chance under which a thing is out of the running
 
 
 def advice_of(weights: Weights, verdict: Verdict) -> Advice:
@@ -46,8 +47,7 @@ def advice_of(weights: Weights, verdict: Verdict) -> Advice:
     """
     scene, log = weights.scene, weights.log
     stage = scene.rig(log.moments[log.now]).stage
-    sure = verdict.state in {State.FOUND, State.TRACING}
-    running = Running(weights, stage, _members(weights) if sure else None)
+    running = Running(weights, stage, _left(weights, verdict))
     asked = [
         one for one in scene.candidates(log.moments[log.now]) if _new(weights, one)
     ]
@@ -64,6 +64,16 @@ def advice_of(weights: Weights, verdict: Verdict) -> Advice:
     if found:
         return Advice(tuple(found[:SHOWN]), "", done=False)
     return _lifting(weights, verdict, stage)
+
+
+def _left(weights: Weights, verdict: Verdict) -> Sequence[Standing] | None:
+    """Return the few things that are left to be told apart; None while it may be any."""
+    if verdict.state in {State.FOUND, State.TRACING}:
+        return _members(weights)
+    if weights.chance > OUT:
+        return None
+    floor = weights.total + log(OUT)
+    return [one for one in weights.found if one.weight > floor] or None
 
 
 def _members(weights: Weights) -> tuple[Standing, ...]:
@@ -115,13 +125,14 @@ def _told(plain: Proposal, running: Running, told: Floats) -> Proposal:
     outcomes = tuple(_outcomes(running, told, plain.probe.mode))
     words = ""
     if len(outcomes) > 1:
-        words = f"it parts {outcomes[0].means} from {outcomes[1].means}"
+        first = "a healthy section" if outcomes[0].healthy else outcomes[0].means
+        words = f"it tells {first} from {outcomes[1].means}"
     return plain._replace(outcomes=outcomes, words=words)
 
 
 def _outcomes(running: Running, told: Floats, mode: Mode) -> Iterator[Outcome]:
     """Yield what a reading may show: things that show the same together."""
-    spread = usual_spread(mode)
+    spread = usual_spread(mode) * (KEEN if running.keen else 1.0)
     groups: list[list[int]] = []
     for k in np.argsort(told, kind="stable").tolist():
         last = told[groups[-1][-1]] if groups else None
@@ -132,6 +143,7 @@ def _outcomes(running: Running, told: Floats, mode: Mode) -> Iterator[Outcome]:
             groups[-1].append(k)
         else:
             groups.append([k])
+    groups = [group for group in groups if running.shares[group].sum() > 0]
     ranked = sorted(groups, key=lambda group: -running.shares[group].sum())
     total = running.shares.sum()
     for group in ranked[:OUTCOMES]:

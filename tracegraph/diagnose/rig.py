@@ -13,7 +13,7 @@ import numpy as np
 from tracegraph.diagnose.hypothesis import Hypothesis
 from tracegraph.diagnose.pausing import breathe
 from tracegraph.meter.profile import Profile
-from tracegraph.meter.tried import Shown, Swayed, swayed, tried
+from tracegraph.meter.tried import Shown, Swayed, Usual, swayed, tried
 from tracegraph.network.altered import Compiled, altered, compiled
 from tracegraph.network.circuit import Floats, Ints, UnknownValueError
 from tracegraph.network.family import (
@@ -55,8 +55,15 @@ class Rig:
         count: How many rows there are.
     """
 
-    def __init__(self, stage: Stage, profile: Profile) -> None:
+    def __init__(
+        self, stage: Stage, profile: Profile, nets: Iterable[str] = ()
+    ) -> None:
         """Take a section; only its healthy row is laid out.
+
+        Args:
+            stage: The section.
+            profile: The meter.
+            nets: Nets that may be probed besides, whatever is left on them.
 
         Raises:
             UnknownValueError: The section has a branch without a typical value.
@@ -64,12 +71,13 @@ class Rig:
         self.stage = stage
         self.profile = profile
         self.count = 1
-        self._base: Compiled = compiled(stage)
+        self._base: Compiled = compiled(stage, nets=nets)
         self._blocks = [_Block((), 0, 1)]
         self._families: dict[int, Family] = {0: alone(self._base)}
         self._rows: dict[Key, slice] = {}
         self._seen: dict[tuple[int, Asked], tuple[Floats, Ints]] = {}
         self._swayed: dict[tuple[int, Asked], Swayed] = {}
+        self._last: tuple[tuple[tuple[tuple[str, str], ...], Mode], Usual] | None = None
 
     def add(self, hypotheses: Iterable[Hypothesis]) -> None:
         """Lay out the rows of things that may be wrong; those known already stay.
@@ -94,7 +102,7 @@ class Rig:
 
     def _has(self, way: Way) -> bool:
         if isinstance(way, Between):
-            return {way.a, way.b} <= self.stage.nets.keys()
+            return {way.a, way.b} <= self._base.circuit.nodes.keys()
         part = self.stage.part(way.part)
         return part is not None and part.fitted
 
@@ -177,10 +185,21 @@ class Rig:
 
     def _work_out(self, index: int, asked: Sequence[Asked], mode: Mode) -> None:
         own = self._family(index)
-        nodes = own.nodes([(red, black) for red, black, _ in asked])
-        shown = tried(own, nodes, mode, self.profile)
+        pairs = [(red, black) for red, black, _ in asked]
+        usual = None if mode is Mode.CAP else self._usual(tuple(pairs), mode)
+        if index == 0 and usual:
+            shown = usual.shown
+        else:
+            shown = tried(own, own.nodes(pairs), mode, self.profile, usual)
         for k, one in enumerate(asked):
             self._seen[index, one] = shown.values[:, k], shown.scale[:, k]
+
+    def _usual(self, pairs: tuple[tuple[str, str], ...], mode: Mode) -> Usual:
+        """Return the section's own readings, kept while its blocks are worked out."""
+        if self._last is None or self._last[0] != (pairs, mode):
+            own = self._families[0]
+            self._last = (pairs, mode), Usual(own, own.nodes(pairs), mode, self.profile)
+        return self._last[1]
 
     def _family(self, index: int) -> Family:
         if index not in self._families:

@@ -85,7 +85,7 @@ class Running:
         """Return a rig of these rows only, and where they stand in it."""
         ways = [_only(row) for row in self._rows]
         if self._sketch is None:
-            self._sketch = Rig(self._stage, self.profile)
+            self._sketch = Rig(self._stage, self.profile, self._warm.stage.nets)
             self._sketch.add(ways)
         return self._sketch, [self._sketch.rows(one).start for one in ways]
 

@@ -10,10 +10,10 @@ from tracegraph.diagnose.faults import part_faults
 from tracegraph.diagnose.foretold import Readings
 from tracegraph.diagnose.hypothesis import Hypothesis
 from tracegraph.diagnose.likelihood import Seen, measure, seen
-from tracegraph.diagnose.moments import Log, Moment, Taken
+from tracegraph.diagnose.moments import Log, Moment
 from tracegraph.diagnose.priors import Priors
 from tracegraph.diagnose.rig import Asked, Rig
-from tracegraph.diagnose.slips import bridges, slips, tracks
+from tracegraph.diagnose.slips import bridges, moved_pins, slips, tracks
 from tracegraph.diagnose.weighing import Scales, Standing, standings
 from tracegraph.diagnose.worlds import World
 from tracegraph.meter.profile import Profile
@@ -23,6 +23,7 @@ from tracegraph.stage.reading import Mode
 from tracegraph.stage.stage import Stage
 
 DIODE_STEP = 0.002  # volts that a reading must move by to be told apart by eye
+UNEXPLAINED = 0.3  # chance of a slip from which a reading counts as not explained
 OHMS_STEP = 0.01  # as a logarithm
 
 
@@ -108,7 +109,7 @@ class Scene:
         """Return the rig of a board as it stood, each made once."""
         if moment.key not in self._rigs:
             board = completed(moment.stage, self.world.changes)
-            self._rigs[moment.key] = Rig(board, self.profile)
+            self._rigs[moment.key] = Rig(board, self.profile, self.traced.nets)
         return self._rigs[moment.key]
 
     def candidates(self, moment: Moment) -> list[Asked]:
@@ -135,12 +136,31 @@ class Scene:
         """Return how the healthy section, in front, and all that may be wrong stand."""
         return self.weighed(self.readings(log), self.hypotheses)
 
+    def farther(self, weighing: Weighing) -> list[Standing]:
+        """Return how things stand that are thought of only where nothing else explains.
+
+        Pins on other nets than the file says, of the parts at readings that the best
+        explanation leaves odd.
+        """
+        best = max(weighing.standings, key=lambda one: max(one.weight, one.hidden))
+        odd = [
+            one
+            for k, one in enumerate(weighing.readings.log.taken)
+            if best.slips[k] > UNEXPLAINED
+        ]
+        nets = {net for one in odd for net in (one.red, one.black)}
+        refs = {
+            part.ref for part in self.traced.parts if nets & set(part.pins.values())
+        }
+        some = tuple(moved_pins(self.traced, self.priors, refs)) if odd else ()
+        return list(self.weighed(weighing.readings, some).standings[1:]) if some else []
+
     def weighed(self, readings: Readings, hypotheses: Sequence[Hypothesis]) -> Weighing:
         """Return how some things that may be wrong stand, the healthy section in front."""
         taken = readings.log.taken
         told = [seen(one.reading, self.profile) for one in taken]
         slip = self.priors.figure("probe.slip")
-        scales = scales_of(taken, self.profile)
+        scales = scales_of(readings.modes, self.profile)
         found = standings(readings, hypotheses, told, slip, scales)
         return Weighing(readings, tuple(told), scales, tuple(found))
 
@@ -155,9 +175,8 @@ def completed(stage: Stage, changes: Sequence[Change]) -> Stage:
     return stage
 
 
-def scales_of(taken: Sequence[Taken], profile: Profile) -> Scales:
-    """Return what tells displays apart, for every reading."""
-    modes = [one.reading.mode for one in taken]
+def scales_of(modes: Sequence[Mode], profile: Profile) -> Scales:
+    """Return what tells displays apart, for readings in these modes."""
     step = [DIODE_STEP if mode is Mode.DIODE else OHMS_STEP for mode in modes]
     limit = [measure(limit_of(profile, mode), mode) for mode in modes]
     return Scales(np.array(step), np.array(limit))

@@ -1,6 +1,6 @@
 """What may be wrong beside the parts: bridges, broken tracks, and slips of the tracing."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from itertools import combinations
 from math import inf
 from types import MappingProxyType
@@ -16,6 +16,7 @@ from tracegraph.diagnose.hypothesis import (
 from tracegraph.diagnose.priors import Priors
 from tracegraph.diagnose.verdict import Sort
 from tracegraph.display import show
+from tracegraph.network.family import Repin
 from tracegraph.quantity import exact
 from tracegraph.stage.branch import Store
 from tracegraph.stage.change import Cut, Permute, Tie, Vary
@@ -148,3 +149,40 @@ def _swapped(stage: Stage, part: Part, priors: Priors) -> Iterator[Hypothesis]:
                 changes,
                 repin_of(stage, changes),
             )
+
+
+def moved_pins(
+    stage: Stage, priors: Priors, refs: Collection[str]
+) -> Iterator[Hypothesis]:
+    """Yield pins of some parts that sit on another net than the file says.
+
+    On one close by, that shares a part with the net in the file, and where the part
+    has no pin yet. There are many, so they are thought of only where nothing else
+    explains the readings.
+    """
+    close: dict[str, set[str]] = {}
+    for part in stage.parts:
+        for net in part.pins.values():
+            close.setdefault(net, set()).update(part.pins.values())
+    for part in stage.parts:
+        if part.fitted and part.ref in refs:
+            for pin, net in part.pins.items():
+                others = sorted(close[net] - set(part.pins.values()))
+                for other in others:
+                    yield _moved(stage, part, pin, other, priors, len(others))
+
+
+def _moved(
+    stage: Stage, part: Part, pin: str, net: str, priors: Priors, choices: int
+) -> Hypothesis:
+    name = f"{part.ref}.{pin}"
+    return Hypothesis(
+        "pin on another net",
+        f"{name} is on {net}, not on {part.pins[pin]} as in the file",
+        Sort.SLIP,
+        (part.ref,),
+        (part.pins[pin], net),
+        priors.figure("tracing.moved_pin") / choices,
+        (Cut(Pin(part.ref, pin)), Tie(name, net)),
+        Repin(part.ref, ((pin, net),)),
+    )
