@@ -28,7 +28,18 @@ def test_every_public_name_is_documented(name: str) -> None:
     assert not (inspect.getdoc(thing) or "").startswith(f"{name}(")
 
 
-@pytest.mark.parametrize("name", ["read", "compared", "expect", "sheet", "svg"])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "read",
+        "compared",
+        "expect",
+        "next_reading",
+        "sheet",
+        "suspects",
+        "svg",
+    ],
+)
 def test_every_public_function_is_typed(name: str) -> None:
     function = getattr(tracegraph, name)
     signature = inspect.signature(function)

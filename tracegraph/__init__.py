@@ -14,13 +14,21 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from tracegraph.asking.api import compared, expect, read, sheet
+    from tracegraph.asking.api import (
+        compared,
+        expect,
+        next_reading,
+        read,
+        sheet,
+        suspects,
+    )
     from tracegraph.asking.bench import BenchError
     from tracegraph.asking.comparing import Compared
     from tracegraph.asking.probing import PointError
     from tracegraph.asking.sources import UnreadableError
     from tracegraph.compare.compare import CompareError
     from tracegraph.compare.comparison import Comparison, Difference
+    from tracegraph.diagnose.verdict import Advice, Verdict
     from tracegraph.diagnostics import Problem, Severity, Span
     from tracegraph.meter.expected import Bound, Case, Expected
     from tracegraph.meter.profile import Profile
@@ -33,6 +41,7 @@ if TYPE_CHECKING:
     from tracegraph.views.picture import svg
 
 __all__ = [
+    "Advice",
     "BenchError",
     "Bound",
     "Case",
@@ -56,18 +65,29 @@ __all__ = [
     "Stage",
     "UnknownMeterError",
     "UnreadableError",
+    "Verdict",
     "compared",
     "expect",
+    "next_reading",
     "read",
     "sheet",
+    "suspects",
     "svg",
 ]
 
 _HOMES = {
-    "tracegraph.asking.api": ("compared", "expect", "read", "sheet"),
+    "tracegraph.asking.api": (
+        "compared",
+        "expect",
+        "next_reading",
+        "read",
+        "sheet",
+        "suspects",
+    ),
     "tracegraph.asking.comparing": ("Compared",),
     "tracegraph.compare.compare": ("CompareError",),
     "tracegraph.compare.comparison": ("Comparison", "Difference"),
+    "tracegraph.diagnose.verdict": ("Advice", "Verdict"),
     "tracegraph.asking.bench": ("BenchError",),
     "tracegraph.diagnostics": ("Problem", "Severity", "Span"),
     "tracegraph.meter.expected": ("Bound", "Case", "Expected"),

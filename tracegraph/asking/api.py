@@ -1,6 +1,6 @@
 """The main job from Python: read a section, ask what the meter should show."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Unpack
@@ -21,6 +21,7 @@ from tracegraph.stage.stage import Stage
 
 if TYPE_CHECKING:
     from tracegraph.asking.comparing import Compared
+    from tracegraph.diagnose.verdict import Advice, Verdict
 
 NO_MAP: Mapping[str, str] = MappingProxyType({})
 
@@ -126,6 +127,51 @@ def compared(
     from tracegraph.asking import comparing  # reading a section waits for none of it
 
     return comparing.compared(traced, reference, _meter(meter), same)
+
+
+def suspects(
+    stage: Stage, *logs: str | Path, meter: Profile | str = DEFAULT
+) -> "Verdict":
+    """Return which part it is, or where the tracing is wrong, by its readings.
+
+    Args:
+        stage: The section.
+        *logs: Files of readings; without one the section's own readings count.
+        meter: The meter they were taken with, or the name or path of one.
+
+    Raises:
+        UnreadableError: A log is not there, or holds no text.
+        UnknownMeterError: There is no such meter.
+    """
+    from tracegraph.asking.diagnosing import diagnosed
+
+    return diagnosed(_judged(stage, logs), _meter(meter))
+
+
+def next_reading(
+    stage: Stage, *logs: str | Path, meter: Profile | str = DEFAULT
+) -> "Advice":
+    """Return where to probe next, after the readings of a section.
+
+    Args:
+        stage: The section.
+        *logs: Files of readings; without one the section's own readings count.
+        meter: The meter, or the name or path of one.
+
+    Raises:
+        UnreadableError: A log is not there, or holds no text.
+        UnknownMeterError: There is no such meter.
+    """
+    from tracegraph.asking.diagnosing import advised
+
+    return advised(_judged(stage, logs), _meter(meter))
+
+
+def _judged(stage: Stage, logs: Sequence[str | Path]) -> Stage:
+    """Return the section with the readings to judge it by."""
+    from tracegraph.asking.evidence import judged
+
+    return judged(stage, [Path(log) for log in logs]).stage
 
 
 def _meter(meter: Profile | str) -> Profile:
