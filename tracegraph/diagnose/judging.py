@@ -31,6 +31,7 @@ SLIP_LEADS = 0.5  # share of a group from which the tracing is checked first
 SLIP_COUNTS = 0.05  # and from which it is spoken of
 ODD = 3.0  # nats by which a reading must be likelier with anything else to be odd
 BESIDE = 0.02  # of its likeliest member's chance from which a member is told
+FEW = 4  # readings among which one odd one may stand on a healthy section
 FITS = 3.0  # standard deviations within which a fault explains a reading
 
 
@@ -125,7 +126,7 @@ class _Teller:
         if not self.log.taken:
             return State.EMPTY
         if self.weights.chance >= sure:
-            return State.HEALTHY if len(self.odd) < 2 else State.UNEXPLAINED
+            return self._unharmed()
         top = self.groups[0] if self.groups else None
         if top and top.chance >= sure:
             if self._renewed(top):
@@ -135,6 +136,13 @@ class _Teller:
         if best is not None and (best.slips > DOUBT).sum() > 1:
             return State.UNEXPLAINED
         return State.OPEN
+
+    def _unharmed(self) -> State:
+        """Return how it stands if nothing but odd readings speaks against health."""
+        odd = len(self.odd)
+        if odd > 1:
+            return State.UNEXPLAINED
+        return State.HEALTHY if odd * FEW <= len(self.log.taken) else State.OPEN
 
     def _renewed(self, group: Group) -> bool:
         """Return whether what is to blame has been replaced since."""
