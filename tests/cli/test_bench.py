@@ -55,7 +55,8 @@ def test_a_session_from_a_pipe(lamp: Path) -> None:
     assert "`foo` is no display in" in done.stdout
     assert "R3 open" in done.stdout
     assert done.stdout.isascii()
-    assert max(map(len, done.stdout.splitlines())) <= 80
+    own = [one for one in done.stdout.splitlines() if str(lamp.parent) not in one]
+    assert max(map(len, own)) <= 80  # a path is as long as it is
     assert "2 readings in" in " ".join(done.stdout.split())
 
 
