@@ -72,3 +72,31 @@ def test_the_next_reading_is_on_nets_of_the_section() -> None:
     assert advice.done
     assert all(one.condition.changes for one in advice.proposals)
     assert all(stage.net(one.probe.black) in nets for one in advice.proposals)
+
+
+FAN = """
+stage "fan of a charger"
+ground GND
+rail P12 12V
+R1 2k2 P12 -- B
+R2 10k B -- GND
+Q1 npn b=B c=FAN e=GND
+D1 diode FAN -> P12
+readings "arrived"
+  ohms P12 GND 3k1
+  ohms B GND 3k89
+"""
+
+
+def test_a_rail_that_was_read_is_known_by_that_reading() -> None:
+    """Its rest is no fault, whatever is usual: 4.1 k beside the section's own 12.2 k."""
+    verdict = tracegraph.suspects(tracegraph.read(FAN))
+    assert verdict.state is State.HEALTHY
+    assert verdict.odd == ()
+
+
+def test_a_rail_that_reads_short_is_not_taken_for_its_rest() -> None:
+    short = FAN.replace("3k1", "0.3").replace("3k89", "1k8")
+    verdict = tracegraph.suspects(tracegraph.read(short))
+    assert "P12" in [one.reading.red for one in verdict.odd]
+    assert verdict.state is not State.HEALTHY

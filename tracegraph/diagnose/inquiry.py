@@ -17,6 +17,7 @@ from tracegraph.diagnose.priors import Priors, usual
 from tracegraph.diagnose.proposing import advice_of
 from tracegraph.diagnose.rig import Asked
 from tracegraph.diagnose.scene import Scene, Weighing
+from tracegraph.diagnose.settled import settled
 from tracegraph.diagnose.several import several
 from tracegraph.diagnose.verdict import Advice, Sort, Verdict
 from tracegraph.diagnose.weighing import Standing
@@ -42,6 +43,7 @@ class Inquiry:
         self.priors = priors or usual()
         self._scenes: dict[str, Scene] = {}
         self._shown: Known = {}
+        self._rests = stage.rests
         self._weights: list[tuple[Entries, Weights]] = []
         self._advices: list[tuple[Entries, Advice]] = []
 
@@ -53,7 +55,10 @@ class Inquiry:
         """
         return _kept(self._weights, stage, lambda: self._weighed(stage))
 
-    def _weighed(self, stage: Stage) -> Weights:
+    def _weighed(self, traced: Stage) -> Weights:
+        stage = settled(traced, self.profile)
+        if stage.rests != self._rests:  # what boards showed stands no more
+            self._rests, self._shown = stage.rests, {}
         log_now = log_of(stage, self.profile)
         slip = self.priors.figure("probe.slip")
         worlds = worlds_of(
@@ -61,7 +66,7 @@ class Inquiry:
         )
         parts = []
         for world in worlds:
-            scene = self._scene(world)
+            scene = self._scene(stage, world)
             parts.append((scene, scene.weigh(log_now), log(world.share)))
         best = max(parts, key=lambda one: _top(one[1]) + one[2])
         found, healthy = _merged(parts)
@@ -69,10 +74,10 @@ class Inquiry:
         extra = [one._replace(weight=one.weight + best[2]) for one in extra]
         return Weights(log_now, best[0], best[1], [*found, *extra], healthy)
 
-    def _scene(self, world: World) -> Scene:
-        key = repr(world.changes)
+    def _scene(self, stage: Stage, world: World) -> Scene:
+        key = repr((world.changes, stage.rests))
         if key not in self._scenes:
-            bare = replace(self.stage, log=())
+            bare = replace(stage, log=())
             self._scenes[key] = Scene(bare, self.profile, self.priors, world)
         return self._scenes[key]
 

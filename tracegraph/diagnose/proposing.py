@@ -155,7 +155,7 @@ def _outcomes(running: Running, told: Floats, mode: Mode) -> Iterator[Outcome]:
             low if low == high else f"{low} to {high}",
             float(running.shares[group].sum() / total),
             _means(running, group),
-            0 in group,
+            0 in group and bool(running.shares[0] > 0),
         )
 
 
@@ -166,7 +166,7 @@ def _means(running: Running, group: Sequence[int]) -> str:
         name = running.names[k]
         by_name[name] = by_name.get(name, 0.0) + float(running.shares[k])
     ranked = sorted(by_name, key=lambda name: -by_name[name])
-    if 0 in group:
+    if 0 in group and running.shares[0] > 0:
         others = [name for name in ranked if name != "healthy"]
         if ranked[0] == "healthy" or not others:
             return "nothing wrong here"
