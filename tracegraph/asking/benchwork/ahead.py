@@ -51,7 +51,7 @@ def _worked(inquiry: Inquiry, now: Now, stop: Event) -> None:
             job()
     except Paused:
         return
-    except Exception:
+    except Exception:  # asked in earnest it fails again, and is told then
         return
 
 
