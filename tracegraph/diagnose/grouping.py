@@ -89,22 +89,18 @@ def _value(one: Standing) -> tuple[float | None, float | None, float | None]:
 def _words(one: Standing, value: float | None) -> str:
     hypothesis = one.hypothesis
     assert hypothesis is not None
-    words = hypothesis.words
+    words, size = hypothesis.words, ""
+    if value is not None:
+        size = show(value, "ohm", 2)
     if hypothesis.name == "missed path":
-        a, b = hypothesis.nets
-        size = "a wire or short" if value is None else f"about {show(value, 'ohm', 2)}"
-        return (
-            f"a path of {size} between {a} and {b} that is not in the file"
-            if value is not None
-            else f"{size} between {a} and {b} that is not in the file"
-        )
-    if value is None:
+        what = f"a path of about {size}" if size else "a wire or short"
+        return f"{what} between {' and '.join(hypothesis.nets)} that is not in the file"
+    if not size:
         return words
-    verb = "to" if hypothesis.name == "drifted" else "about"
     return (
-        f"{words} {verb} {show(value, 'ohm', 2)}"
-        if verb == "to"
-        else f"{words}, {verb} {show(value, 'ohm', 2)}"
+        f"{words} to {size}"
+        if hypothesis.name == "drifted"
+        else f"{words}, about {size}"
     )
 
 
