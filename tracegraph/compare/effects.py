@@ -10,13 +10,13 @@ from typing import NamedTuple
 
 from tracegraph.compare.comparison import Comparison, Difference
 from tracegraph.compare.glance import Glance, Look, reading_moves
-from tracegraph.compare.jobs import job_of
 from tracegraph.compare.places import places, traced_names
 from tracegraph.meter.expect import Probe, expect
 from tracegraph.meter.expected import Expected
 from tracegraph.meter.profile import Profile
 from tracegraph.stage.alter import ChangeError, apply
 from tracegraph.stage.change import Add, Become, Change, Cut, Remove, Split, Vary
+from tracegraph.stage.jobs import job_of
 from tracegraph.stage.part import Part
 from tracegraph.stage.reading import Mode
 from tracegraph.stage.stage import Stage

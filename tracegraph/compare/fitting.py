@@ -8,8 +8,8 @@ from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import NamedTuple
 
-from tracegraph.compare.jobs import job_of
 from tracegraph.compare.resemblance import RAIL, Pins, Resemblance
+from tracegraph.stage.jobs import job_of
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
 

@@ -3,10 +3,10 @@
 from functools import cache
 from typing import NamedTuple
 
-from tracegraph.compare.duties.around import Around
-from tracegraph.compare.duties.every import duty
 from tracegraph.compare.fitting import Fit, fit
 from tracegraph.notation.source import from_bytes
+from tracegraph.stage.duties.around import Around
+from tracegraph.stage.duties.every import duty
 from tracegraph.stage.kind import a
 from tracegraph.stage.read import read
 from tracegraph.stage.stage import Stage

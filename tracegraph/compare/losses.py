@@ -4,10 +4,6 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from tracegraph.compare.comparison import Comparison, Difference
-from tracegraph.compare.duties.around import NO_NAMES, Around, both_ways, drain_of
-from tracegraph.compare.duties.duty import Duty
-from tracegraph.compare.duties.every import duty
-from tracegraph.compare.jobs import job_of
 from tracegraph.stage.alter import ChangeError, apply
 from tracegraph.stage.change import (
     Become,
@@ -19,6 +15,10 @@ from tracegraph.stage.change import (
     Tie,
     Vary,
 )
+from tracegraph.stage.duties.around import NO_NAMES, Around, both_ways, drain_of
+from tracegraph.stage.duties.duty import Duty
+from tracegraph.stage.duties.every import duty
+from tracegraph.stage.jobs import job_of
 from tracegraph.stage.kinds.clamp import TWO_WAY
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
@@ -58,12 +58,6 @@ def loss(
         if not (after and _still_does(around, after, change))
     ]
     return "; ".join(dict.fromkeys(one for one in said if one))
-
-
-def duty_of(stage: Stage, ref: str, names: Mapping[str, str] = NO_NAMES) -> Duty | None:
-    """Return what a part of a section is there for, or None where that is not known."""
-    part = stage.part(ref)
-    return duty(Around(stage, names), part) if part else None
 
 
 def _after(reference: Stage, difference: Difference) -> Around | None:

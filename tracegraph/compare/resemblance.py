@@ -7,7 +7,7 @@ far as the parts on them do: the fixed point of that, a few rounds of it.
 from collections import defaultdict
 from itertools import permutations
 
-from tracegraph.compare.jobs import is_plug, labelled, likeness, shunted
+from tracegraph.stage.jobs import is_plug, labelled, likeness, shunted
 from tracegraph.stage.stage import Stage
 
 ROUNDS = 4

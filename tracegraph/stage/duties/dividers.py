@@ -1,8 +1,8 @@
 """What the resistors of dividers are there for."""
 
-from tracegraph.compare.duties.around import Around, both_ways, ends
-from tracegraph.compare.duties.duty import Duty
-from tracegraph.compare.jobs import job_of
+from tracegraph.stage.duties.around import Around, both_ways, ends
+from tracegraph.stage.duties.duty import Duty
+from tracegraph.stage.jobs import job_of
 from tracegraph.stage.part import Part
 
 

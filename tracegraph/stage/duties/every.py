@@ -3,10 +3,10 @@
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from tracegraph.compare.duties.around import Around
-from tracegraph.compare.duties.diodes import CLAMPS, DIODES
-from tracegraph.compare.duties.duty import Duty
-from tracegraph.compare.duties.others import (
+from tracegraph.stage.duties.around import NO_NAMES, Around
+from tracegraph.stage.duties.diodes import CLAMPS, DIODES
+from tracegraph.stage.duties.duty import Duty
+from tracegraph.stage.duties.others import (
     CAPACITORS,
     POWER_SWITCHES,
     TRANSISTORS,
@@ -17,9 +17,10 @@ from tracegraph.compare.duties.others import (
     surge,
     trip,
 )
-from tracegraph.compare.duties.resistors import RESISTORS
-from tracegraph.compare.jobs import job_of
+from tracegraph.stage.duties.resistors import RESISTORS
+from tracegraph.stage.jobs import job_of
 from tracegraph.stage.part import Part
+from tracegraph.stage.stage import Stage
 
 _RULES: Mapping[str, tuple[Rule, ...]] = MappingProxyType(
     {
@@ -47,3 +48,9 @@ def duty(around: Around, part: Part) -> Duty | None:
         return None
     rules = _RULES.get(job_of(part), ())
     return next((one for rule in rules if (one := rule(around, part))), None)
+
+
+def duty_of(stage: Stage, ref: str, names: Mapping[str, str] = NO_NAMES) -> Duty | None:
+    """Return what a part of a section is there for, or None where that is not known."""
+    part = stage.part(ref)
+    return duty(Around(stage, names), part) if part else None

@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterator, Mapping
 from functools import cached_property
 from types import MappingProxyType
 
-from tracegraph.compare.jobs import job_of, shunted
+from tracegraph.stage.jobs import job_of, shunted
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
 

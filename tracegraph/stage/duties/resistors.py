@@ -2,17 +2,17 @@
 
 from collections.abc import Callable
 
-from tracegraph.compare.duties.around import Around, both_ways, ends
-from tracegraph.compare.duties.dividers import divider, output_divider
-from tracegraph.compare.duties.duty import Duty
-from tracegraph.compare.duties.gate_resistors import (
+from tracegraph.stage.duties.around import Around, both_ways, ends
+from tracegraph.stage.duties.dividers import divider, output_divider
+from tracegraph.stage.duties.duty import Duty
+from tracegraph.stage.duties.gate_resistors import (
     base_pull,
     base_series,
     gate_pull,
     gate_series,
     sense,
 )
-from tracegraph.compare.jobs import job_of
+from tracegraph.stage.jobs import job_of
 from tracegraph.stage.part import Part
 
 KEEPS_CHARGE = 1e-6  # farads from which a capacitor needs a bleeder

@@ -2,15 +2,15 @@
 
 from collections.abc import Callable
 
-from tracegraph.compare.duties.around import (
+from tracegraph.stage.duties.around import (
     GATED,
     Around,
     both_ways,
     ends,
     source_of,
 )
-from tracegraph.compare.duties.duty import Duty
-from tracegraph.compare.jobs import job_of
+from tracegraph.stage.duties.duty import Duty
+from tracegraph.stage.jobs import job_of
 from tracegraph.stage.part import Part
 
 _COILS = ("relay", "winding", "motor", "coil")

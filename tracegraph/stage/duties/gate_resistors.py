@@ -1,6 +1,6 @@
 """What resistors at gates, bases and sources are there for."""
 
-from tracegraph.compare.duties.around import (
+from tracegraph.stage.duties.around import (
     BIPOLAR,
     GATED,
     Around,
@@ -8,8 +8,8 @@ from tracegraph.compare.duties.around import (
     ends,
     source_of,
 )
-from tracegraph.compare.duties.duty import Duty
-from tracegraph.compare.jobs import SHUNT_OHMS, job_of
+from tracegraph.stage.duties.duty import Duty
+from tracegraph.stage.jobs import SHUNT_OHMS, job_of
 from tracegraph.stage.part import Part
 
 
