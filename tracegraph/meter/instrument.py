@@ -51,9 +51,9 @@ def show(
     the meter settles on; above the highest it shows OL.
 
     Args:
-        circuit: The section, compiled cold.
+        circuit: The section.
         pairs: Node indices of red and black, (readings, 2).
-        mode: OHMS, DIODE or BEEP.
+        mode: OHMS, DIODE, BEEP, or VOLTS of a section compiled live.
         profile: The meter; it must have this mode.
         values: Parameters, one vector a reading; else the circuit's own.
     """
@@ -72,9 +72,10 @@ def show(
     for index, one in enumerate(scales):
         solved = solve(left, one.drive)
         seen = seen_through(solved, mode, profile)
-        rests = ~(seen > one.full) | (index == last)
+        over = np.abs(seen) > one.full
+        rests = ~over | (index == last)
         here = left[rests]
-        found.values[here] = np.where(seen > one.full, np.inf, seen)[rests]
+        found.values[here] = np.where(over, np.inf, seen)[rests]
         found.scale[here], found.residual[here] = index, solved.residual[rests]
         own = circuit.values if values is None else values[left]
         found.bent[here] = _bent(circuit, solved, own)[rests]
@@ -116,6 +117,8 @@ def polarised(pairs: Ints, mode: Mode, profile: Profile) -> Ints:
 
 def displayed(volts: Floats, amps: Floats, mode: Mode, profile: Profile) -> Floats:
     """Return the display for a voltage at the probe tips and the current through them."""
+    if mode is Mode.VOLTS:
+        return volts
     if mode is Mode.DIODE:
         return np.asarray(volts + amps * profile.leads)
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
@@ -125,7 +128,7 @@ def displayed(volts: Floats, amps: Floats, mode: Mode, profile: Profile) -> Floa
 def slope(volts: Floats, amps: Floats, mode: Mode, scale: Scale) -> Floats:
     """Return d(display) / d(volts at the probe tips), the source's limits included."""
     steer = scale.drive.current(volts)[1]
-    if mode is Mode.DIODE:
+    if mode in {Mode.DIODE, Mode.VOLTS}:
         return np.ones_like(volts)
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         return np.asarray((amps - volts * steer) / amps**2)

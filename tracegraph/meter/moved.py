@@ -50,22 +50,27 @@ class Bench(NamedTuple):
         """The least resistance that has a logarithm here: a tenth of a digit."""
         return self.scale.step / 10
 
+    @property
+    def straight(self) -> bool:
+        """Whether displays are worked on as they are: volts, which may be negative."""
+        return self.mode in {Mode.DIODE, Mode.VOLTS}
+
     def measure(self, display: Floats) -> Floats:
         """Return displays as they are worked on."""
-        if self.mode is Mode.DIODE:
+        if self.straight:
             return display
         return np.log(np.maximum(display, self.least))
 
     def display(self, measure: Floats) -> Floats:
         """Return displays of what was worked on."""
-        if self.mode is Mode.DIODE:
+        if self.straight:
             return measure
         return np.exp(np.clip(measure, -LIMIT, LIMIT))
 
     def digit(self, measure: Floats) -> Floats:
         """Return what a digit of the display is, as it is worked on."""
         step = np.full_like(measure, self.scale.step)
-        return step if self.mode is Mode.DIODE else step / self.display(measure)
+        return step if self.straight else step / self.display(measure)
 
     def solve(
         self, values: Floats | None = None, start: Floats | None = None
@@ -86,7 +91,7 @@ class Bench(NamedTuple):
         drive, typical = self.scale.drive, self.spread.typical
         moved = sensitivities(self.circuit, self.pairs, drive, solved, nodes, values)
         steep = slope(solved.volts, solved.amps, self.mode, self.scale)
-        if self.mode is not Mode.DIODE:
+        if not self.straight:
             shows = seen_through(solved, self.mode, self.profile)
             with np.errstate(invalid="ignore"):  # OL moves by nothing
                 steep = steep / np.maximum(shows, self.least)

@@ -6,6 +6,9 @@ from typing import NamedTuple
 from tracegraph.network.drive import Drive
 from tracegraph.stage.reading import Mode
 
+MOST_VOLTS = 1000.0  # no handheld shows more; common practice, no source
+LEAST_VOLTS_STEP = 1e-4  # of the lowest volts range
+VOLTS_RANGES = 5
 MOST_FARADS = 0.1  # no handheld shows more; common practice, no source
 
 
@@ -138,7 +141,17 @@ class Profile(NamedTuple):
             return (
                 Scale(drive, MOST_FARADS, 1e-12, self.cap.accuracy, self.cap.digits),
             )
-        return ()
+        return self._volts() if mode is Mode.VOLTS else ()
+
+    def _volts(self) -> tuple[Scale, ...]:
+        """Return the volts ranges, a decade each; the meter loads all of them alike."""
+        drive = Drive(0.0, self.volts.ohms, 0.0)
+        steps = [LEAST_VOLTS_STEP * 10.0**k for k in range(VOLTS_RANGES)]
+        return tuple(
+            Scale(drive, min(full, MOST_VOLTS), step, *self.volts[1:])
+            for step in steps
+            if (full := self.counts * step) < 10 * MOST_VOLTS
+        )
 
     def _ohms(self, one: OhmsRange) -> Scale:
         drive = _behind(one.volts, one.behind + self.leads)

@@ -92,7 +92,7 @@ def windows(
 def _finished(bench: Bench, typical: Floats, edges: Floats, worst: Floats) -> Windows:
     typical, edges, worst = (bench.display(x) for x in (typical, edges, worst))
     found = with_meter(typical, edges, worst, bench.scale)
-    if bench.mode is Mode.DIODE:
+    if bench.straight:
         return found
     low, worst_low = np.maximum(found.low, 0.0), np.maximum(found.worst_low, 0.0)
     return found._replace(low=low, worst_low=worst_low)
