@@ -24,6 +24,7 @@ PARTS = {
     "solar-pump-half-bridge.trace": 27,
     "charger-flyback-primary.trace": 29,
     "press-bus-trip.trace": 51,
+    "airconditioner-boost-stage.trace": 38,
 }
 LEVEL = re.compile(r"# level (\S+)\s+(\S+)\s+(\S+)\s+(-?[\d.]+V)\s+([\d.]+V)(?:\s|$)")
 
@@ -37,7 +38,7 @@ def stage_of(name: str) -> Stage:
     return read(from_bytes(name, (EXAMPLES / name).read_bytes()))
 
 
-def test_all_six_are_there() -> None:
+def test_all_are_there() -> None:
     assert set(FILES) == set(PARTS)
 
 
