@@ -1,0 +1,1 @@
+"""What stays charged, and in which order a section is powered up."""

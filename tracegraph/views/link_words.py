@@ -1,0 +1,198 @@
+"""What is known of a link, in sentences that several pages share."""
+
+from collections.abc import Iterator, Sequence
+from math import ceil
+
+from tracegraph.display import show
+from tracegraph.powerup.link.discharge import seconds_to
+from tracegraph.powerup.link.record import (
+    PLUG,
+    PLUG_SECONDS,
+    TOUCH,
+    Boost,
+    Fall,
+    Link,
+    Quiet,
+)
+from tracegraph.views.reading_words import per_cent
+
+SUPPOSED = 100e-6  # farads that a time is told for where the capacitor is not known
+
+
+def volts_words(link: Link) -> str:
+    """Return the volts of a link: as written, and in its states."""
+    volts = link.volts
+    if volts.typical is None:
+        return f"{link.plus} has no volts written"
+    limits = f" ({show(volts.low, 'V')} to {show(volts.high, 'V')})"
+    if link.mains:
+        return f"{show(volts.typical, 'V')} at the crest{limits}"
+    states = ", ".join(
+        f"{show(one.typical, 'V')} in {name}"
+        for name, one in link.states
+        if one.typical is not None and one.typical != volts.typical
+    )
+    return f"{show(volts.typical, 'V')} when powered{limits}" + (
+        f"; {states}" if states else ""
+    )
+
+
+def stored_words(link: Link) -> Iterator[str]:
+    """Yield what holds the charge, and how much."""
+    if not link.capacitors:
+        return
+    names = " and ".join(link.capacitors)
+    if link.farads is None or link.farads.typical is None:
+        yield f"{names}: capacitance not known, so neither are energy and time"
+        return
+    farads = show(link.farads.typical, "F")
+    text = f"{names}: {farads} ({span(link.farads.low, link.farads.high, 'F')})"
+    if link.energy and link.energy.typical is not None:
+        most = show(link.energy.high, "J", 2)
+        text += f", {show(link.energy.typical, 'J', 2)} stored, {most} at most"
+    elif link.energy:
+        text += f", at most {show(link.energy.high, 'J', 2)} stored"
+    yield text
+
+
+def bleed_words(link: Link) -> Iterator[str]:
+    """Yield what empties a link, and how long it takes."""
+    if link.follows:
+        yield (
+            f"it empties into {link.follows}, and stands a diode drop above it on the "
+            "way down"
+        )
+    if link.bleed is None:
+        return
+    bleed = link.bleed
+    who = " and ".join(
+        one
+        for one in (
+            listed(bleed.parts),
+            "what the rest of the board shows" if bleed.rest else "",
+        )
+        if one
+    )
+    ohms = bleed.ohms
+    if ohms and ohms.typical is not None:
+        yield f"emptied by {who}: {show(ohms.typical, 'ohm')} together"
+    elif ohms:
+        yield f"emptied by {who}: at most {show(ohms.high, 'ohm')}"
+    if bleed.unknown:
+        yield f"{listed(bleed.unknown)} not known, so not counted on"
+    if bleed.through:
+        yield f"with {listed(bleed.through)} open, nothing empties it"
+    if not link.falls and ohms and not link.capacitors:
+        each = fall_times(link, SUPPOSED)
+        yield f"each {show(SUPPOSED, 'F')} on it takes {each}"
+    if link.falls:
+        yield ", ".join(fall_words(one) for one in link.falls)
+    if link.after is not None:
+        yield (
+            f"{PLUG_SECONDS:g} s after unplugging {show(link.after, 'V', 2)} are left at "
+            f"worst; {show(PLUG, 'V')} are allowed at a plug (IEC 60335-1, 22.5, from "
+            "memory)"
+        )
+
+
+def fall_times(link: Link, farads: float) -> str:
+    """Return the time to safe volts for a capacitance that is only supposed."""
+    ohms, start = link.bleed and link.bleed.ohms, link.volts.high
+    if not ohms or not link.volts.known:
+        return "a time that is not known"
+    seconds = seconds_to(ohms.high, farads, start, TOUCH)
+    return f"{duration(seconds)} to {show(TOUCH, 'V')}"
+
+
+def fall_words(fall: Fall) -> str:
+    """Return a time to safe volts: `to 60 V in 3 min 48 s, 5 min 14 s at worst`."""
+    volts = f"to {show(fall.volts, 'V')}"
+    if fall.typical is None and fall.longest is None:
+        return f"{volts}: not known"
+    if fall.typical is None:
+        return f"{volts} in {duration(fall.longest or 0.0)} at worst"
+    text = f"{volts} in {duration(fall.typical)}"
+    if fall.longest is None:
+        return f"{text}, longer at worst: how much is not known"
+    return f"{text}, {duration(fall.longest)} at worst"
+
+
+def untrusted(link: Link) -> str:
+    """Return what to say of a link that no traced part empties for certain."""
+    if link.follows or (link.mains and link.bleed and link.bleed.ohms):
+        return ""
+    if link.bleed is None:
+        return f"no bleed path traced: treat {link.name} as charged"
+    if link.bleed.ohms is None:
+        names = listed(link.bleed.unknown)
+        return f"{names} of unknown value: treat {link.name} as charged"
+    if not link.bleed.parts and link.bleed.rest:
+        return (
+            f"only the rest of the board, as measured, empties {link.name}: no bleeder "
+            "is traced, so treat it as charged"
+        )
+    return ""
+
+
+def boost_words(boost: Boost, plus: str) -> Iterator[str]:
+    """Yield what a boost stage has to do, and how much it ripples."""
+    where = " at the mains crest, more beside it" if boost.mains else ""
+    for one in boost.duties:
+        if not one.duty:
+            continue
+        state = f"in {one.state}, " if one.state else ""
+        yield (
+            f"{state}{show(one.into, 'V')} to {show(one.out, 'V')} takes a duty of "
+            f"{per_cent(one.duty)}{where}"
+            + (
+                f"; {boost.coil} ripples by {show(one.ripple, 'A')}"
+                if one.ripple
+                else ""
+            )
+            + (
+                f", and {plus} by {show(one.droop, 'V')} for each ampere of load"
+                if one.droop
+                else ""
+            )
+        )
+    if boost.duties and boost.hertz is None:
+        yield "ripple not told: no input says how often it switches"
+    elif boost.duties and not any(one.ripple for one in boost.duties if one.duty):
+        yield f"ripple not told: {boost.coil} has no value"
+
+
+def quiet_words(one: Quiet) -> str:
+    """Return when, and why, the gates rightly stay still."""
+    return f"{one.when}: {one.why} ({one.basis})"
+
+
+def duration(seconds: float) -> str:
+    """Return a time as a person waits for it.
+
+    >>> duration(0.212), duration(8.4), duration(227.4), duration(7300)
+    ('0.22 s', '9 s', '3 min 48 s', '2 h 2 min')
+    """
+    if seconds <= 0:
+        return "no time at all"
+    if seconds < 1:
+        return f"{ceil(seconds * 100) / 100:g} s"
+    whole = ceil(seconds)
+    if whole < 60:
+        return f"{whole} s"
+    minutes, rest = divmod(whole, 60)
+    if minutes < 60:
+        return f"{minutes} min {rest} s" if rest else f"{minutes} min"
+    hours, rest = divmod(ceil(whole / 60), 60)
+    return f"{hours} h {rest} min" if rest else f"{hours} h"
+
+
+def span(low: float, high: float, unit: str) -> str:
+    """Return two limits in words."""
+    return f"{show(low, unit)} to {show(high, unit)}"
+
+
+def listed(names: Sequence[str]) -> str:
+    """Return names in a row: `R1, R2 and R3`."""
+    if len(names) < 2:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} and {names[-1]}"
