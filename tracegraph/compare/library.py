@@ -98,6 +98,8 @@ def _lack(around: Around, ref: str) -> str:
         return f"no {name}: what it stands between is one net here, {nets}"
     if known is None:
         return f"no {name} on {nets}"
+    if name == part.kind.title:
+        return f"no {name} on {nets}: {known.lost}"
     return f"no {known.name}, {a(part.kind.title)} on {nets}: {known.lost}"
 
 

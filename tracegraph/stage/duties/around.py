@@ -1,6 +1,6 @@
 """What stands around a part: who else is on its nets, and with which pin."""
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from functools import cached_property
 from types import MappingProxyType
 
@@ -10,6 +10,9 @@ from tracegraph.stage.stage import Stage
 
 GATED = frozenset({"power switch", "pfet"})
 BIPOLAR = frozenset({"npn", "pnp"})
+IN_SERIES = frozenset({"fuse", "thermistor", "coil", "jumper"})
+"""What lies in the way of the mains without changing what it is."""
+STOCK = 1e-6  # farads from which a capacitor keeps a supply up
 NO_NAMES: Mapping[str, str] = MappingProxyType({})
 
 
@@ -49,6 +52,26 @@ class Around:
     def _shunted(self) -> Mapping[str, str]:
         return shunted(self.stage)
 
+    @cached_property
+    def alternating(self) -> frozenset[str]:
+        """Nets before a bridge rectifier, back through fuses, chokes and limiters."""
+        bridges = [one for one in self.stage.parts if one.kind.word == "bridge"]
+        found = {
+            one.pins[pin] for one in bridges for pin in ("~1", "~2") if pin in one.pins
+        }
+        for _ in self.stage.parts:
+            beyond = {
+                net
+                for one in self.stage.parts
+                if one.fitted and job_of(one) in IN_SERIES and len(one.pins) == 2
+                for net in ends(one)
+                if found & set(ends(one))
+            }
+            if beyond <= found:
+                break
+            found |= beyond
+        return frozenset(found)
+
     def behind(self, net: str) -> str:
         """Return the net that this one is but a shunt away from, or itself."""
         return self._shunted.get(net, net)
@@ -87,6 +110,51 @@ class Around:
             return None
         others = list(self.on(net, part))
         return others[0][0] if len(others) == 1 else None
+
+    def end_of(self, part: Part, net: str) -> str:
+        """Return the net at the end of the chain of resistors that leaves at a net."""
+        for _ in self.stage.parts:
+            other = self.alone_with(net, part)
+            if other is None or job_of(other) != "resistance":
+                break
+            part, net = other, self.far(other, net)
+        return net
+
+    def whole(self, part: Part) -> tuple[str, str]:
+        """Return the two ends of the chain of resistors that a resistor is in."""
+        a, b = ends(part)
+        return self.end_of(part, a), self.end_of(part, b)
+
+    def stock(self, net: str, part: Part) -> Part | None:
+        """Return the capacitor that keeps a net up against a ground."""
+        for other, _ in self.on(net, part):
+            if job_of(other) == "capacitance" and self.far(other, net) in self.returns:
+                farads = other.quantity("c").typical
+                if farads and farads >= STOCK:
+                    return other
+        return None
+
+    def driven_by(self, part: Part) -> tuple[Part, ...]:
+        """Return the power devices whose gates a chip reaches, through a resistor too."""
+        found: dict[str, Part] = {}
+        for net in part.pins.values():
+            if net in self.grounds | self.rails:
+                continue
+            direct = self.gated(net, part)
+            behind = (
+                self.gated(self.far(one, net), one)
+                for one, _ in self.on(net, part)
+                if job_of(one) == "resistance" and len(one.pins) == 2
+            )
+            for device in (direct, *behind):
+                if device:
+                    found[device.ref] = device
+        return tuple(found.values())
+
+    def named(self, parts: Iterable[Part]) -> str:
+        """Return the names of some parts, as in a sentence."""
+        names = [self.called(one.ref) for one in parts]
+        return " and ".join([", ".join(names[:-1]), names[-1]] if names[1:] else names)
 
     def far(self, part: Part, net: str) -> str:
         """Return the other end of a part with two."""

@@ -9,7 +9,9 @@ from tracegraph.stage.duties.around import (
     ends,
     source_of,
 )
+from tracegraph.stage.duties.chips import thyristor_trigger
 from tracegraph.stage.duties.duty import Duty
+from tracegraph.stage.duties.supplies import split
 from tracegraph.stage.jobs import job_of
 from tracegraph.stage.part import Part
 
@@ -93,6 +95,26 @@ def across_light(around: Around, part: Part) -> Duty | None:
     return None
 
 
+def wired_or(around: Around, part: Part) -> Duty | None:
+    """Return the duty of one of several diodes that lead outputs to one net."""
+    for near, far, pin in (
+        (part.pins["a"], part.pins["k"], "a"),
+        (part.pins["k"], part.pins["a"], "k"),
+    ):
+        if near in around.rails | around.grounds:
+            continue
+        mates = [
+            one
+            for one, at in around.on(near, part)
+            if job_of(one) == "diode" and at == pin
+        ]
+        loose = [far, *(around.far(one, near) for one in mates)]
+        if mates and not set(loose) & (around.rails | around.grounds):
+            lost = f"{around.called(far)} does not reach {around.called(near)}"
+            return Duty("diode of the wired or", lost)
+    return None
+
+
 def back_feed(around: Around, part: Part) -> Duty | None:
     """Return the duty of a diode from a regulator's output to its input."""
     chip = around.beside(part, ("regulator", "npn"))
@@ -169,7 +191,8 @@ def holds(around: Around, part: Part) -> Duty | None:
 def rail_clamp(around: Around, part: Part) -> Duty | None:
     """Return the duty of a zener, suppressor or varistor from a rail to its ground."""
     for near, far in both_ways(part):
-        if near in around.rails and far in around.grounds:
+        supply = near in around.rails or around.stock(near, part)
+        if supply and far in around.grounds:
             name = around.called(near)
             return Duty(
                 "rail clamp", f"nothing limits {name}", "it clamps too late", ""
@@ -186,11 +209,14 @@ DIODES: tuple[Callable[[Around, Part], Duty | None], ...] = (
     across_light,
     back_feed,
     rectifier,
+    wired_or,
     input_clamp,
 )
 CLAMPS: tuple[Callable[[Around, Part], Duty | None], ...] = (
     gate_clamp,
     series_reference,
-    rail_clamp,
+    split,
     holds,
+    thyristor_trigger,
+    rail_clamp,
 )

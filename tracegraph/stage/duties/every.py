@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from types import MappingProxyType
 
+from tracegraph.stage.duties import chips, loads, mains
 from tracegraph.stage.duties.around import NO_NAMES, Around
 from tracegraph.stage.duties.diodes import CLAMPS, DIODES
 from tracegraph.stage.duties.duty import Duty
@@ -11,11 +12,8 @@ from tracegraph.stage.duties.others import (
     POWER_SWITCHES,
     TRANSISTORS,
     Rule,
-    barrier,
     fuse,
-    regulation,
     surge,
-    trip,
 )
 from tracegraph.stage.duties.resistors import RESISTORS
 from tracegraph.stage.jobs import job_of
@@ -32,19 +30,48 @@ _RULES: Mapping[str, tuple[Rule, ...]] = MappingProxyType(
         "pnp": TRANSISTORS,
         "power switch": POWER_SWITCHES,
         "pfet": POWER_SWITCHES,
-        "opto": (barrier,),
-        "optodriver": (barrier,),
-        "comparator": (trip,),
-        "shuntreg": (regulation,),
+        "opto": (chips.barrier,),
+        "optodriver": (chips.barrier,),
+        "comparator": (chips.trip,),
+        "opamp": (chips.amplifier,),
+        "shuntreg": (chips.regulation,),
+        "regulator": (chips.regulator,),
+        "driver": (chips.gate_driver,),
+        "bridgedriver": (chips.bridge_driver,),
+        "ic": (chips.controller,),
+        "hall": (chips.hall,),
+        "scr": (chips.thyristor,),
+        "triac": (chips.thyristor,),
         "varistor": (surge,),
         "fuse": (fuse,),
+        "jumper": (mains.link,),
+        "bridge": (mains.bridge,),
+        "thermistor": (mains.in_rush, mains.sensor),
+        "coil": (mains.choke,),
+        "contact": (mains.contact,),
+        "connector": (loads.plug,),
+        "testpoint": (loads.test_point,),
+        "relay": (loads.relay,),
+        "lamp": (loads.indicator,),
+        "winding": (loads.winding,),
+        "motor": (loads.load,),
+        "buzzer": (loads.load,),
+        "crystal": (loads.clock,),
+        "currenttransformer": (loads.current_transformer,),
     }
 )
 
 
+_ONE_PIN = frozenset({"connector", "testpoint"})
+_HALF_TRACED = frozenset({"ic", "opto", "optodriver", "connector", "relay"})
+"""What is known for what it is although some of its pins lead nobody knows where."""
+
+
 def duty(around: Around, part: Part) -> Duty | None:
     """Return what a part is there for, or None where its place tells nothing known."""
-    if len(part.pins) < 2 or part.untraced:
+    if part.untraced and job_of(part) not in _HALF_TRACED:
+        return None
+    if len(part.pins) < 2 and job_of(part) not in _ONE_PIN:
         return None
     rules = _RULES.get(job_of(part), ())
     return next((one for rule in rules if (one := rule(around, part))), None)

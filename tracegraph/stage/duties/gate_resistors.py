@@ -75,8 +75,9 @@ def base_pull(around: Around, part: Part) -> Duty | None:
         other = around.at(near, part, BIPOLAR, ("b",))
         if other and around.behind(source_of(other)) == around.behind(far):
             name = around.called(other.ref)
+            way = "up" if job_of(other) == "pnp" else "down"
             return Duty(
-                "base-emitter resistor",
+                f"base pull-{way}",
                 f"leakage, or a drive left open, may turn {name} on",
                 f"leakage may turn {name} on",
                 f"it takes the base current of {name}",

@@ -1,8 +1,9 @@
-"""What capacitors, transistors and chips are there for."""
+"""What capacitors, transistors and fuses are there for."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 from tracegraph.stage.duties.around import (
+    BIPOLAR,
     Around,
     both_ways,
     drain_of,
@@ -10,10 +11,10 @@ from tracegraph.stage.duties.around import (
     source_of,
 )
 from tracegraph.stage.duties.duty import Duty
+from tracegraph.stage.duties.mains import suppression
+from tracegraph.stage.duties.supplies import RESERVOIR, smoothing
 from tracegraph.stage.jobs import job_of
 from tracegraph.stage.part import Part
-
-RESERVOIR = 10e-6  # farads from which a capacitor smooths, not only decouples
 
 
 def bootstrap(around: Around, part: Part) -> Duty | None:
@@ -22,18 +23,6 @@ def bootstrap(around: Around, part: Part) -> Duty | None:
     if chip and set(ends(part)) == {chip.pins.get("vb"), chip.pins.get("vs")}:
         lost = f"the high side of {around.called(chip.ref)} has no supply of its own"
         return Duty("bootstrap capacitor", lost, "", f"{lost}: it sags while it is on")
-    return None
-
-
-def smoothing(around: Around, part: Part) -> Duty | None:
-    """Return the duty of a capacitor across a supply."""
-    for near, far in both_ways(part):
-        if near not in around.rails or far not in around.returns:
-            continue
-        name, farads = around.called(near), part.quantity("c").typical or 0.0
-        if farads >= RESERVOIR:
-            return Duty("reservoir", f"{name} sags and ripples", "", f"{name} ripples")
-        return Duty("decoupling", f"switching spikes stand on {name}")
     return None
 
 
@@ -59,6 +48,30 @@ def compensation(around: Around, part: Part) -> Duty | None:
         chip = around.at(near, part, ("shuntreg",), ("ref",))
         if chip and far not in around.grounds:
             return Duty("compensation", "the loop may swing")
+        chip = around.at(near, part, ("opamp",), ("in-",))
+        if chip and chip.pins.get("out") == far != near:
+            return Duty("compensation", "the loop may swing")
+    return None
+
+
+def at_gate(around: Around, part: Part) -> Duty | None:
+    """Return the duty of a capacitor from gate to source."""
+    for near, far in both_ways(part):
+        device = around.gated(near, part)
+        if device and around.behind(source_of(device)) == around.behind(far):
+            name = around.called(device.ref)
+            lost = f"the drain's rise may lift the gate of {name}"
+            return Duty("gate capacitor", lost, f"{name} switches slowly", lost)
+    return None
+
+
+def speed_up(around: Around, part: Part) -> Duty | None:
+    """Return the duty of a capacitor across a base resistor."""
+    beside = around.beside(part, ("resistance",))
+    for near, _ in both_ways(part):
+        device = around.at(near, part, BIPOLAR, ("b",))
+        if beside and device and source_of(device) not in ends(part):
+            return Duty("speed-up capacitor", f"{around.called(device.ref)} is slow")
     return None
 
 
@@ -71,6 +84,8 @@ def filtering(around: Around, part: Part) -> Duty | None:
                 return Duty(
                     "reservoir", f"{name} sags and ripples", "", f"{name} ripples"
                 )
+            if around.stock(near, part):
+                return Duty("decoupling", f"switching spikes stand on {name}")
             return Duty("filter", f"spikes stand on {name}", f"{name} is slow", "")
     return None
 
@@ -106,38 +121,56 @@ def totem_pole(around: Around, part: Part) -> Duty | None:
     return Duty(f"{half} half of the totem pole", f"nothing {verb} {net}")
 
 
+def level_shifter(around: Around, part: Part) -> Duty | None:
+    """Return the duty of a transistor that drives one on the upper rail."""
+    out = drain_of(part)
+    for net in (out, *(around.far(one, out) for one in _resistors(around, part, out))):
+        other = around.at(net, part, ("pnp", "pfet"), ("b", "g"))
+        low = around.behind(source_of(part)) in around.grounds
+        if other and low and source_of(other) in around.rails:
+            return Duty(
+                "level shifter", f"{around.called(other.ref)} is never turned on"
+            )
+    return None
+
+
+def _resistors(around: Around, part: Part, net: str) -> Iterator[Part]:
+    for other, _ in around.on(net, part):
+        if job_of(other) == "resistance" and len(other.pins) == 2:
+            yield other
+
+
+def series(around: Around, part: Part) -> Duty | None:
+    """Return the duty of a transistor in a supply, its base held by a zener."""
+    held = around.at(part.pins.get("b", ""), part, ("clamp", "shuntreg"), ("k",))
+    if held is None or drain_of(part) not in around.rails:
+        return None
+    return Duty("series transistor", f"{around.called(source_of(part))} gets no supply")
+
+
 def switch(around: Around, part: Part) -> Duty | None:
     """Return the duty of a transistor that pulls its collector or drain one way."""
     if around.behind(source_of(part)) in around.grounds:
         verb = "pulled down"
     elif source_of(part) in around.rails:
         verb = "lifted"
-    elif drain_of(part) in around.rails:  # a high side, or a series transistor
+    elif drain_of(part) in around.rails:  # a high side
         return Duty("switch", f"{around.called(source_of(part))} is never lifted")
     else:
         return None
     return Duty("switch", f"{around.called(drain_of(part))} is never {verb}")
 
 
-def barrier(around: Around, part: Part) -> Duty | None:
-    """Return the duty of an optocoupler."""
-    out = part.pins.get("out", part.pins.get("c", ""))
-    lost = f"nothing comes across the barrier to {around.called(out)}"
-    return Duty("optocoupler", lost) if out else None
-
-
-def trip(around: Around, part: Part) -> Duty | None:
-    """Return the duty of a comparator."""
-    out = part.pins.get("out", "")
-    return Duty("trip", f"{around.called(out)} never trips") if out else None
-
-
-def regulation(around: Around, part: Part) -> Duty | None:
-    """Return the duty of a shunt regulator."""
-    cathode, name = part.pins.get("k", ""), "reference"
-    if cathode != part.pins.get("ref"):
-        return Duty("feedback", "nothing holds the output: it goes too high")
-    return Duty(name, f"nothing holds {around.called(cathode)}")
+def power_switch(around: Around, part: Part) -> Duty | None:
+    """Return the duty of a power device, wherever it stands."""
+    known = switch(around, part)
+    if known:
+        return known._replace(name="power switch")
+    out, back = drain_of(part), source_of(part)
+    if not out or not back:
+        return None
+    a, b = around.called(out), around.called(back)
+    return Duty("power switch", f"{a} is never joined to {b}")
 
 
 def surge(around: Around, part: Part) -> Duty | None:
@@ -155,9 +188,18 @@ Rule = Callable[[Around, Part], Duty | None]
 CAPACITORS: tuple[Rule, ...] = (
     bootstrap,
     smoothing,
+    suppression,
     compensation,
+    at_gate,
+    speed_up,
     snubber,
     filtering,
 )
-TRANSISTORS: tuple[Rule, ...] = (turn_off_helper, totem_pole, switch)
-POWER_SWITCHES: tuple[Rule, ...] = (switch,)
+TRANSISTORS: tuple[Rule, ...] = (
+    turn_off_helper,
+    totem_pole,
+    series,
+    level_shifter,
+    switch,
+)
+POWER_SWITCHES: tuple[Rule, ...] = (power_switch,)

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 from tracegraph.stage.duties.around import Around, both_ways, ends
+from tracegraph.stage.duties.chips import thyristor_trigger
 from tracegraph.stage.duties.dividers import divider, output_divider
 from tracegraph.stage.duties.duty import Duty
 from tracegraph.stage.duties.gate_resistors import (
@@ -12,13 +13,15 @@ from tracegraph.stage.duties.gate_resistors import (
     gate_series,
     sense,
 )
+from tracegraph.stage.duties.loads import load_resistor
+from tracegraph.stage.duties.supplies import after_rectifier, bleeder, start_up
 from tracegraph.stage.jobs import job_of
 from tracegraph.stage.part import Part
 
 KEEPS_CHARGE = 1e-6  # farads from which a capacitor needs a bleeder
-START_OHMS = 47e3
 _DRAINS = (("comparator", "out"), ("opto", "c"), ("hall", "out"))
 _AMPLIFIERS = ("comparator", "opamp")
+_AT_PLUG = frozenset({"connector", "capacitance", "diode", "clamp", "testpoint"})
 _SENSED = (*_AMPLIFIERS, "ic")
 
 
@@ -33,6 +36,17 @@ def feed(around: Around, part: Part) -> Duty | None:
     return None
 
 
+def compensation(around: Around, part: Part) -> Duty | None:
+    """Return the duty of a resistor in series with the capacitor of a loop."""
+    for near, _ in both_ways(part):
+        store = around.alone_with(near, part)
+        if store and job_of(store) == "capacitance":
+            goal = around.far(store, near)
+            if around.at(goal, store, ("shuntreg", "opamp"), ("ref", "in-")):
+                return Duty("compensation resistor", "the loop may swing")
+    return None
+
+
 def lamp(around: Around, part: Part) -> Duty | None:
     """Return the duty of a resistor at a light-emitting diode."""
     lights, lit = ("opto", "optodriver", "lamp"), ("a", "k")
@@ -40,7 +54,7 @@ def lamp(around: Around, part: Part) -> Duty | None:
     if beside and set(ends(part)) == {beside.pins.get("a"), beside.pins.get("k")}:
         name = around.called(beside.ref)
         return Duty("bypass of the LED", f"leakage alone may light {name}")
-    for near, _ in both_ways(part):
+    for near in (*ends(part), *around.whole(part)):
         light = around.at(near, part, lights, lit)
         if light and near not in around.grounds | around.rails:
             name = around.called(light.ref)
@@ -59,6 +73,23 @@ def hysteresis(around: Around, part: Part) -> Duty | None:
         out = around.at(near, part, ("comparator",), ("out",))
         if out and around.at(far, part, ("comparator",), ("in+",)):
             return Duty("hysteresis", "the trip chatters about its threshold")
+    return None
+
+
+def hysteresis_input(around: Around, part: Part) -> Duty | None:
+    """Return the duty of a resistor that a comparator's feedback works against."""
+    for near, far in both_ways(part):
+        chip = around.at(near, part, ("comparator",), ("in+",))
+        if chip is None or far in around.grounds or _lower_half(around, part, near):
+            continue
+        back = chip.pins.get("out", "")
+        for other, _ in around.on(near, part):
+            if job_of(other) == "resistance" and back in ends(other) and back != far:
+                name, source = around.called(chip.ref), around.called(far)
+                lost = f"{name} no longer hears {source}: it stays as it is"
+                more = f"the hysteresis of {name} is too wide"
+                less = f"the hysteresis of {name} is too narrow"
+                return Duty("hysteresis input resistor", lost, more, less)
     return None
 
 
@@ -82,33 +113,47 @@ def pull(around: Around, part: Part) -> Duty | None:
     return None
 
 
-def bleeder(around: Around, part: Part) -> Duty | None:
-    """Return the duty of a resistor across a capacitor, or from rail to ground."""
-    store = around.beside(part, ("capacitance",))
-    if store:
-        loose = set(ends(part)) - around.rails - around.grounds
-        clamped = any(around.at(end, part, ("diode",), ("k",)) for end in loose)
-        if clamped and not around.grounds & set(ends(part)):
-            lost = f"{around.called(store.ref)} fills up and clamps no more"
-            return Duty("clamp resistor", lost, lost, "it runs hot")
-        farads = store.quantity("c").typical
-        if farads and farads >= KEEPS_CHARGE:
-            name = around.called(store.ref)
-            lost = (
-                f"{name} keeps its charge after switching off: measure before touching"
-            )
-            return Duty("bleeder", lost, lost, "it runs hot")
+def rest_level(around: Around, part: Part) -> Duty | None:
+    """Return the duty of the only resistor that leads a switched net to a supply."""
+    for near, far in both_ways(part):
+        if near in around.grounds | around.rails or not _alone_to(around, part, near):
+            continue
+        name = around.called(near)
+        wired = sum(
+            job_of(other) == "diode" and pin == "a"
+            for other, pin in around.on(near, part)
+        )
+        if far in around.rails and (
+            wired > 1 or around.at(near, part, ("npn", "power switch"), ("c", "d"))
+        ):
+            lost = f"nothing lifts {name}"
+            return Duty(f"pull-up of {name}", lost, f"{name} rises slowly", "")
+        if far in around.grounds and around.at(
+            near, part, ("npn", "power switch"), ("c", "d")
+        ):
+            lost = f"{name} is held by nothing once nothing feeds it"
+            return Duty(f"pull-down of {name}", lost, "", "it loads what it hangs on")
     return None
 
 
-def start_up(around: Around, part: Part) -> Duty | None:
-    """Return the duty of a great resistor to a chip's supply."""
-    ohms = part.quantity("r").typical
+def _alone_to(around: Around, part: Part, near: str) -> bool:
+    """Return whether no other resistor leads from a net to a ground or rail."""
+    fixed = around.grounds | around.rails
+    return not any(
+        job_of(other) == "resistance" and set(ends(other)) & fixed
+        for other, _ in around.on(near, part)
+        if len(other.pins) == 2
+    )
+
+
+def to_plug(around: Around, part: Part) -> Duty | None:
+    """Return the duty of a resistor before a plug."""
     for near, far in both_ways(part):
-        chip = around.at(near, part, ("ic", "driver"), ("vcc", "vdd"))
-        if chip and ohms and ohms >= START_OHMS and far not in around.grounds:
-            lost = f"{around.called(chip.ref)} gets no supply to start with"
-            return Duty("start-up resistor", lost, lost, "it runs hot")
+        others = {job_of(other) for other, _ in around.on(near, part)}
+        led_out = "connector" in others and others <= _AT_PLUG
+        if led_out and far not in around.grounds and near not in around.rails:
+            lost = f"nothing of {around.called(far)} reaches {around.called(near)}"
+            return Duty("series resistor of the plug", lost)
     return None
 
 
@@ -126,25 +171,42 @@ def filtering(around: Around, part: Part) -> Duty | None:
         chip = around.at(near, part, _SENSED)
         store = around.at(near, part, ("capacitance",))
         small = store and (store.quantity("c").typical or 0.0) < KEEPS_CHARGE
-        if chip and small and not {near, far} & (around.grounds | around.rails):
+        loose = not {near, far} & (around.grounds | around.rails)
+        if chip and small and loose and not _lower_half(around, part, near):
             lost = f"{around.called(chip.ref)} sees nothing of {around.called(far)}"
             return Duty("filter resistor", lost)
     return None
 
 
+def _lower_half(around: Around, part: Part, net: str) -> bool:
+    """Return whether another resistor leads on to ground: the net is a tap."""
+    return any(
+        job_of(other) == "resistance" and set(ends(other)) & around.grounds
+        for other, _ in around.on(net, part)
+        if len(other.pins) == 2
+    )
+
+
 RESISTORS: tuple[Callable[[Around, Part], Duty | None], ...] = (
+    load_resistor,
     sense,
     gate_pull,
     gate_series,
+    thyristor_trigger,
+    after_rectifier,
     base_pull,
+    compensation,
     output_divider,
     feed,
     lamp,
     hysteresis,
+    hysteresis_input,
     pull,
     base_series,
     bleeder,
     start_up,
     filtering,
     divider,
+    to_plug,
+    rest_level,
 )
