@@ -9,6 +9,8 @@ beside 10 Mohm and leaks of 1e-12 S; an island held by such leaks only is good t
 about 1e-7 V at 1 mA.
 """
 
+from collections.abc import Callable
+
 import numpy as np
 
 from tracegraph.network.circuit import Circuit, Floats, Ints
@@ -18,6 +20,7 @@ from tracegraph.network.newton import Problem, State, Truths, some
 from tracegraph.network.system import System, lines, system
 
 ENTRIES = 2_000_000  # matrix entries at a time: 16 megabytes, a few times over
+Way = Callable[[Problem, Floats], State]
 NO_METER = Drive(0.0, np.inf, 0.0)
 
 
@@ -68,6 +71,7 @@ def powered(
     values: Floats | None = None,
     start: Floats | None = None,
     ground: int = 0,
+    way: Way = solve,
 ) -> tuple[Floats, Floats, Truths]:
     """Return the levels of a live section without a meter.
 
@@ -77,6 +81,8 @@ def powered(
         start: Node voltages to begin from, (items, nodes).
         ground: Node at zero volts; every component that it has no part in has its
             lowest node at zero.
+        way: How: `solve` tries everything, `newton` is brief, `settled` moves slowly from
+            where it begins to a state that lasts.
 
     Returns:
         Node voltages (items, nodes), NaN where not converged; the worst Kirchhoff
@@ -86,7 +92,7 @@ def powered(
     items = max(len(np.atleast_2d(values)), 1 if start is None else len(start))
     pairs = np.full((items, 2), ground, np.intp)
     equations = system(circuit, values)
-    state = _in_chunks(equations, pairs, NO_METER, values, start)
+    state = _in_chunks(equations, pairs, NO_METER, values, start, way)
     blank = np.where(state.converged, 0.0, np.nan)[:, None]
     nodes = state.unknowns @ equations.tree.potentials.T + blank
     levels = _grounded(equations, nodes, pairs, np.zeros(items))
@@ -109,7 +115,12 @@ def problem_of(equations: System, pairs: Ints, drive: Drive, values: Floats) -> 
 
 
 def _in_chunks(
-    equations: System, pairs: Ints, drive: Drive, values: Floats, start: Floats | None
+    equations: System,
+    pairs: Ints,
+    drive: Drive,
+    values: Floats,
+    start: Floats | None,
+    way: Way = solve,
 ) -> State:
     """Solve a bounded number of items at a time."""
     tree = equations.tree
@@ -118,9 +129,7 @@ def _in_chunks(
     largest = max(unknowns, len(equations.port_paths), 1)
     chunk = max(1, ENTRIES // (unknowns * largest + 1))
     parts = [
-        solve(
-            problem_of(equations, pairs[rows], drive, some(values, rows)), begin[rows]
-        )
+        way(problem_of(equations, pairs[rows], drive, some(values, rows)), begin[rows])
         for rows in np.split(np.arange(len(pairs)), range(chunk, len(pairs), chunk))
     ]
     return State(*(np.concatenate(part) for part in zip(*parts, strict=True)))

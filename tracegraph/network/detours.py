@@ -6,10 +6,11 @@ from tracegraph.network.circuit import Floats
 from tracegraph.network.newton import Problem, State, newton
 
 SHORT_ROUNDS = 30  # on a detour, where the next attempt starts nearer
+SLOW_ROUNDS = 15  # a slow step that takes longer is too fast
 RAMP = (1e-4, 1e-3, 1e-2, 0.03, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8, 0.9, 1.0)
 HOLD = 0.1  # siemens to begin with
 LEAST_HOLD, MOST_HOLD = 1e-13, 1e4  # siemens that hold nothing any more, or all
-LOOSER = 0.25
+LOOSER = 0.1
 TIGHTER = 20.0
 PATIENCE = 120  # slow steps
 GAINS = (0.003, 0.01, 0.03, 0.1, 0.3, 1.0)
@@ -37,11 +38,18 @@ def _ramp(problem: Problem, start: Floats) -> State:
 
 
 def _settle(problem: Problem, start: Floats) -> State:
-    """Let every node move only slowly, as if a capacitance hung on it."""
-    past = np.zeros_like(start)
-    hold = np.full(len(start), HOLD)
+    """Switch on with nothing anywhere, every node moving only slowly."""
+    return settled(problem, np.zeros_like(start))
+
+
+def settled(problem: Problem, past: Floats) -> State:
+    """Let every node move only slowly from where it was, as if a capacitor hung on it.
+
+    What comes to rest so is a state that the section stays in.
+    """
+    hold = np.full(len(past), HOLD)
     for _ in range(PATIENCE):
-        state = newton(problem.held(hold, past), past, SHORT_ROUNDS)
+        state = newton(problem.held(hold, past), past, SLOW_ROUNDS)
         past = np.where(state.converged[:, None], state.unknowns, past)
         hold = hold * np.where(state.converged, LOOSER, TIGHTER)
         if (hold < LEAST_HOLD).all():

@@ -10,7 +10,7 @@ from typing import NamedTuple
 import numpy as np
 
 from tracegraph.network.circuit import Circuit, Floats
-from tracegraph.network.device import EMITTER_SLOPE, LED_SLOPE, LN10
+from tracegraph.network.device import EMITTER_SLOPE, LED_SLOPE, LN10, PINCH
 from tracegraph.network.drive import CLAMP_SLOPE, Drive
 
 LIVE_AMPS = 1e-2  # the order of the currents where no meter tells
@@ -18,6 +18,8 @@ LEAST_AMPS = 1e-8  # and no lower than this
 KNEE = 1e-8  # share of the current at which a port counts as bent
 SMALL_STEP = 0.1  # e-folds that the straight line foretells well enough
 LOWEST_STEP = -0.999
+PINCHED = 3.0  # times PINCH at which an optocoupler's output is saturated
+TURNED = 8.0  # e-folds from its middle at which an output has turned over
 
 
 class Knees(NamedTuple):
@@ -28,17 +30,37 @@ class Knees(NamedTuple):
         fold: Its e-fold voltage.
         low: Reverse knee, as a magnitude.
         low_fold: Its e-fold voltage.
+        middle: Volts at which an output turns over; NaN where none does.
+        band: Volts to either side within which it does.
+        firm: 1 where a step always stops there: a law that never falls.
     """
 
     high: Floats
     fold: Floats
     low: Floats
     low_fold: Floats
+    middle: Floats
+    band: Floats
+    firm: Floats
 
-    def limit(self, wanted: Floats, before: Floats) -> Floats:
-        """Return the voltages to linearise at, from those wanted and those before."""
+    def limit(self, wanted: Floats, before: Floats, *, halt: bool = True) -> Floats:
+        """Return the voltages to linearise at, from those wanted and those before.
+
+        Args:
+            wanted: Where the straight line leads.
+            before: Where it was drawn.
+            halt: Whether an output that would turn over right across stops midway.
+        """
         forward = _bend(wanted, before, self.high, self.fold)
-        return -_bend(-forward, -before, self.low, self.low_fold)
+        bent = -_bend(-forward, -before, self.low, self.low_fold)
+        if not self.band.any():
+            return bent
+        with np.errstate(invalid="ignore"):
+            over = np.minimum(bent, before) < self.middle - self.band
+            over &= np.maximum(bent, before) > self.middle + self.band
+        if not halt:
+            over &= self.firm > 0
+        return np.where(over, self.middle, bent)
 
 
 def _bend(wanted: Floats, before: Floats, knee: Floats, fold: Floats) -> Floats:
@@ -91,13 +113,43 @@ def port_knees(circuit: Circuit, values: Floats, amps: float) -> Knees:
     past = _straight(own("Bypass.siemens"))
     high = [junction, bipolar, bipolar, channel, channel, led, output, output, past]
     low = [junction_low, emitter_low, none, channel, channel, *[output] * 3, past]
-    return Knees(
-        *(
-            np.concatenate([part[index] for part in side], axis=-1)
-            for side in (high, low)
-            for index in (0, 1)
+    sides = [
+        np.concatenate([part[index] for part in side], axis=-1)
+        for side in (high, low)
+        for index in (0, 1)
+    ]
+    high_knee, fold, low_knee, low_fold = sides
+    turns = _turns(circuit, values, high_knee)
+    return Knees(high_knee, fold, low_knee, low_fold, *turns)
+
+
+def _turns(
+    circuit: Circuit, values: Floats, like: Floats
+) -> tuple[Floats, Floats, Floats]:
+    """Return where outputs turn over, how far about it, and which always stop there.
+
+    A step right across would go from one side on which nothing changes to the other,
+    and back again: it stops in the middle, where the output follows best. Not always
+    by a control voltage, for an output that holds itself is led astray there; always
+    by an optocoupler's own output voltage. NaN at all other ports.
+    """
+    middle, band = np.full(like.shape, np.nan), np.zeros(like.shape)
+    firm = np.zeros(like.shape)
+    count = circuit.counts["Follower"]
+    if count:
+        first = like.shape[-1] - circuit.counts["Bypass"] - 3 * count
+        control, low = (
+            slice(first, first + count),
+            slice(first + count, first + 2 * count),
         )
-    )
+        coupled = circuit.fixed["Follower.coupled"] > 0
+        threshold = circuit.column("Follower.threshold", values)
+        middle[..., control] = np.where(coupled, np.nan, threshold)
+        band[..., control] = TURNED / circuit.fixed["Follower.gain"]
+        middle[..., low] = np.where(coupled, 0.0, np.nan)
+        band[..., low] = PINCHED * PINCH
+        firm[..., low] = 1.0
+    return middle, band, firm
 
 
 def drive_knees(drive: Drive) -> Knees:
@@ -105,7 +157,8 @@ def drive_knees(drive: Drive) -> Knees:
     limited = drive.amps != 0.0 and not np.isfinite(drive.ohms)
     none, fold = np.asarray(np.inf), np.asarray(CLAMP_SLOPE / LN10)
     knee = np.asarray(drive.volts + CLAMP_SLOPE * np.log10(KNEE))
-    return Knees(knee if limited else none, fold, none, fold)
+    no_turn = (np.asarray(np.nan), np.asarray(0.0), np.asarray(0.0))
+    return Knees(knee if limited else none, fold, none, fold, *no_turn)
 
 
 def _knee(

@@ -36,6 +36,10 @@ class State(NamedTuple):
     converged: Truths
 
 
+SPARE_VOLTS = 1.0
+HALTS = 3  # every so many rounds an output may turn over right across
+
+
 class Hold(NamedTuple):
     """What keeps every node where it was.
 
@@ -81,6 +85,12 @@ class Problem:
             leads=self.leads[rows],
             hold=self.hold and Hold(self.hold.siemens[rows], self.hold.past[rows]),
         )
+
+    @property
+    def most(self) -> float:
+        """Volts that no port can exceed: all sources in a row."""
+        sources = np.abs(self.lines.emf).sum(axis=-1).max(initial=0.0)
+        return float(abs(self.drive.volts) + sources + SPARE_VOLTS)
 
     def scaled(self, share: float) -> "Problem":
         """Return the problem with all sources and the meter turned down."""
@@ -171,7 +181,7 @@ def newton(problem: Problem, start: Floats, rounds: int = ROUNDS) -> State:
             rows, problem = rows[left], problem.take(left)
             work, flow = work.take(left), flow.take(left)
             knees = Knees(*(some(table, left) for table in knees))
-        before, work = work.ports, _advance(problem, work, flow, knees, clamp)
+        before, work = work.ports, _advance(problem, work, flow, knees, clamp, turn)
         share = SHARES[turn % len(SHARES)] if turn >= EAGER else 1.0
         if share < 1.0:
             work = work.nearer(before, share)
@@ -230,15 +240,17 @@ def matrix(problem: Problem, straight: Floats, slopes: Floats, drive: Floats) ->
 
 
 def _advance(
-    problem: Problem, work: _Work, flow: _Flow, knees: Knees, clamp: Knees
+    problem: Problem, work: _Work, flow: _Flow, knees: Knees, clamp: Knees, turn: int
 ) -> _Work:
     table = matrix(problem, work.straight, flow.slopes, flow.drive_slope)
     change = -solve_scaled(table, flow.excess)
     unknowns = np.nan_to_num(work.unknowns + change, posinf=0.0, neginf=0.0)
     allowed = STEP + RELATIVE_STEP * np.abs(unknowns).max(axis=1, initial=0.0)
+    most = problem.most
+    wanted = np.clip(unknowns @ problem.system.port_paths.T, -most, most)
     return _Work(
         unknowns,
-        knees.limit(unknowns @ problem.system.port_paths.T, work.ports),
+        knees.limit(wanted, work.ports, halt=turn % HALTS == 0),
         clamp.limit(_across(problem, unknowns), work.across),
         np.abs(change).max(axis=1, initial=0.0) / allowed,
         work.straight,

@@ -125,6 +125,7 @@ class Follower(NamedTuple):
         dropout: Volts that stay between output and the rail it is pulled to.
         transfer: Current-transfer ratio of an optocoupler, or None.
         control: Forward drop of the control junction with its test current.
+        lockout: Supply, `high` over `low`, under which the output is held low, or None.
     """
 
     out: str
@@ -139,6 +140,7 @@ class Follower(NamedTuple):
     dropout: float = 0.0
     transfer: Quantity | None = None
     control: Quantity | None = None
+    lockout: Quantity | None = None
 
 
 class Store(NamedTuple):

@@ -1,6 +1,6 @@
 """Optocouplers: a light-emitting diode, and across the gap a transistor or a driver."""
 
-from tracegraph.quantity import Origin, exact, usual
+from tracegraph.quantity import Origin, exact, unknown, usual
 from tracegraph.stage.branch import Branch, Follower, Junction
 from tracegraph.stage.kind import Form, Kind, Parameter, PinSpec
 from tracegraph.stage.kinds.chip import pin_junctions, wired
@@ -80,7 +80,7 @@ def _driver_cold(part: Part) -> tuple[Branch, ...]:
 
 
 def _driver_live(part: Part) -> tuple[Branch, ...]:
-    """Return the output, high while lit; its under-voltage lockout is not modelled."""
+    """Return the output, high while lit, and low while its supply is too low."""
     follow = Follower(
         "out",
         "vee",
@@ -92,6 +92,7 @@ def _driver_live(part: Part) -> tuple[Branch, ...]:
         ohms=part.quantity("rout"),
         dropout=part.quantity("dropout").typical or 0.0,
         control=tested(part, "vf"),
+        lockout=part.given.get("uvlo"),
     )
     return (*_driver_cold(part), *wired(part, follow))
 
@@ -168,6 +169,10 @@ OPTODRIVER = Kind(
         *_LED,
         Parameter("rout", usual(3.0, 0.5, 10.0, "ohm"), 0.5, PRACTICE),
         Parameter("dropout", exact(0.3, "V", Origin.USUAL), 0.5, PRACTICE),
+        Parameter("ipk", usual(1.0, 0.2, 5.0, "A"), 0.3, f"peak output: {PRACTICE}"),
+        Parameter(
+            "uvlo", unknown("V", 5.0, 20.0), 0.1, "as its data sheet", optional=True
+        ),
     ),
     rate=4.0,
     rate_source=f"driver IC: {PRACTICE}",

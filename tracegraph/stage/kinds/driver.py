@@ -1,6 +1,6 @@
 """Gate-driver and buffer chips: one output, or a half bridge with its bootstrap."""
 
-from tracegraph.quantity import Origin, exact, usual
+from tracegraph.quantity import Origin, Quantity, exact, unknown, usual
 from tracegraph.stage.branch import Branch, Follower
 from tracegraph.stage.kind import Form, Kind, Parameter, PinSpec
 from tracegraph.stage.kinds.analog import chip_ways
@@ -14,15 +14,24 @@ INVERTING = "inverting"
 
 _STEEP = 20.0
 _DRIVER_IC = f"driver IC: {PRACTICE}"
-_PARAMETERS = parameters(
+_LOCKOUT = usual(8.5, 7.0, 10.0, "V")
+_SHARED = (
     Parameter("vth", usual(1.6, 0.8, 2.4, "V"), 0.2, f"TTL-level input: {PRACTICE}"),
     Parameter("rout", usual(5.0, 0.5, 30.0, "ohm"), 0.5, PRACTICE),
     Parameter("dropout", exact(0.1, "V", Origin.USUAL), 0.5, PRACTICE),
+    Parameter("ipk", usual(1.0, 0.1, 10.0, "A"), 0.3, f"peak output: {PRACTICE}"),
+)
+_PLAIN = parameters(
+    *_SHARED,
+    Parameter("uvlo", unknown("V", 2.0, 20.0), 0.1, "as its data sheet", optional=True),
+)
+_HALF_BRIDGE = parameters(
+    *_SHARED, Parameter("uvlo", _LOCKOUT, 0.1, f"8-9 V for a 15 V type: {PRACTICE}")
 )
 
 
 def _output(part: Part, *pins: str) -> Follower:
-    """Return an output that follows an input; under-voltage lockout is not modelled.
+    """Return an output that follows an input, low while its supply is too low.
 
     Args:
         part: The driver.
@@ -39,7 +48,14 @@ def _output(part: Part, *pins: str) -> Follower:
         gain=_STEEP,
         ohms=part.quantity("rout"),
         dropout=part.quantity("dropout").typical or 0.0,
+        lockout=lockout(part),
     )
+
+
+def lockout(part: Part) -> Quantity | None:
+    """Return the supply under which a driver holds its output low; None if it has none."""
+    optional = part.kind.parameters["uvlo"].optional
+    return part.given.get("uvlo") if optional else part.quantity("uvlo")
 
 
 def _turned(output: Follower) -> Follower:
@@ -90,7 +106,7 @@ DRIVER = Kind(
     live=_single_live,
     faults=failing(_DRIVER_IC, *chip_ways("in")),
     aliases=("buffer", "gatedriver"),
-    parameters=_PARAMETERS,
+    parameters=_PLAIN,
     rate=4.0,
     raised=RAISED,
     roles=("gate drive", "buffer", "logic"),
@@ -128,7 +144,7 @@ BRIDGEDRIVER = Kind(
         opened("lo", 0.07),
     ),
     aliases=("halfbridgedriver", "bootstrapdriver", "highsidedriver"),
-    parameters=_PARAMETERS,
+    parameters=_HALF_BRIDGE,
     rate=4.0,
     raised=RAISED,
     roles=("half-bridge gate drive",),

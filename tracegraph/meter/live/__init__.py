@@ -1,0 +1,1 @@
+"""The live board: what stands at every net in a powered state."""

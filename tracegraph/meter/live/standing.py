@@ -1,0 +1,220 @@
+"""A section as it stands powered in one of its states, without a meter on it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+
+from tracegraph.network.circuit import Circuit, Floats, compile_stage
+from tracegraph.network.currents import terminal_currents
+from tracegraph.network.dense import powered
+from tracegraph.network.detours import settled
+from tracegraph.network.newton import Problem, State, newton
+from tracegraph.network.stability import lasting
+from tracegraph.stage.branch import Follower
+from tracegraph.stage.stage import Stage
+from tracegraph.stage.state import find_state, in_state
+
+SAME = 0.02  # volts, and part of them, within which two solutions are one
+STARTS = 6  # boards switched on with every net somewhere else
+SEED = 12
+NEVER = 1e6  # volts of control: an output that is locked stays low
+ROUNDS = 30  # from a start of which there are others
+LOCKS = 4  # rounds in which one driver's lock may starve another
+
+
+class StandingError(ArithmeticError):
+    """No steady level was found in a state; the message names it."""
+
+
+@dataclass(frozen=True)
+class Standing:
+    """The levels of a section in one powered state.
+
+    Attributes:
+        stage: The section with the state put into its parts and rails.
+        state: Name of the state.
+        circuit: Its circuit.
+        nodes: Volts of every node over the first of its component.
+        residual: Worst Kirchhoff residual in amperes.
+        locked: Drivers whose supply is under their lockout: their outputs stay low.
+        lasts: Whether it stays so; False for a section that is never at rest.
+    """
+
+    stage: Stage
+    state: str
+    circuit: Circuit
+    nodes: Floats
+    residual: float
+    locked: tuple[str, ...] = ()
+    lasts: bool = True
+
+    def across(self, red: str, black: str) -> float:
+        """Return the volts of one net over another, in any case of letters."""
+        ends = [self.circuit.nodes[self.stage.net(net) or net] for net in (red, black)]
+        return float(self.nodes[ends[0]] - self.nodes[ends[1]])
+
+    @cached_property
+    def currents(self) -> dict[str, tuple[Floats, ...]]:
+        """Amperes into every terminal of every branch, by owner, in its branches' order."""
+        legs = terminal_currents(self.circuit, self.nodes[None, :])
+        found: dict[str, list[Floats]] = {}
+        row: dict[str, int] = {}
+        for placed in self.circuit.placed:
+            name = type(placed.branch).__name__
+            index = row[name] = row.get(name, -1) + 1
+            found.setdefault(placed.owner, []).append(legs[name][0, index])
+        return {owner: tuple(many) for owner, many in found.items()}
+
+
+def standing(stage: Stage, state: str) -> Standing:
+    """Return how a section stands in a state, switched on with nothing charged.
+
+    Args:
+        stage: The section; every value known.
+        state: Name of a declared state.
+
+    Raises:
+        StateError: The section declares no such state.
+        StandingError: No steady level was found.
+        UnknownValueError: A part has no value.
+    """
+    return standings(stage, state, starts=0)[0]
+
+
+def standings(
+    stage: Stage, state: str, starts: int = STARTS, near: Standing | None = None
+) -> tuple[Standing, ...]:
+    """Return every lasting way that a section may stand in a state.
+
+    One for most sections; two or more for one that latches. A section that no way
+    lasts of (it swings) is told by its only solution, `lasts` False.
+
+    Args:
+        stage: The section; every value known.
+        state: Name of a declared state.
+        starts: With how many other levels to begin, beside none at all.
+        near: The same section in another state, to begin from.
+
+    Raises:
+        StateError: The section declares no such state.
+        StandingError: No steady level was found.
+        UnknownValueError: A part has no value.
+    """
+    name = find_state(stage, state).name
+    section = in_state(stage, name)
+    circuit = compile_stage(section, name)
+    nodes, residual = _solutions(circuit, starts, near)
+    if not len(nodes):
+        raise StandingError(f"no steady level found in state {name}")
+    found: list[Standing] = []
+    for level, flaw, stays in zip(
+        nodes, residual, lasting(circuit, nodes), strict=True
+    ):
+        one = Standing(section, name, circuit, level, float(flaw), (), bool(stays))
+        if not any(_alike(one, other) for other in found):
+            found.append(one)
+    kept = [one for one in found if one.lasts] or found[:1]
+    return tuple(_locked(one) for one in kept)
+
+
+def _solutions(
+    circuit: Circuit, starts: int, near: Standing | None
+) -> tuple[Floats, Floats]:
+    """Return solutions, the one switched on from nothing first, and their residuals."""
+    begin = _starts(circuit, starts)
+    if near and near.circuit.size == circuit.size:
+        begin = np.concatenate([near.nodes[None, :], begin])
+    with np.errstate(over="ignore", invalid="ignore"):
+        tried = powered(circuit, start=begin, way=briefly)
+    if not tried[2].any():
+        tried = powered(circuit)
+    rows = np.flatnonzero(tried[2])
+    if rows.size and not lasting(circuit, tried[0][rows]).any():
+        slow = powered(circuit, start=begin[:1], way=settled)
+        last = np.flatnonzero(slow[2])
+        return (
+            np.concatenate([slow[0][last], tried[0][rows]]),
+            np.concatenate([slow[1][last], tried[1][rows]]),
+        )
+    return tried[0][rows], tried[1][rows]
+
+
+def briefly(problem: Problem, start: Floats) -> State:
+    """Solve what Newton's method finds in a few rounds."""
+    return newton(problem, start, ROUNDS)
+
+
+def _starts(circuit: Circuit, count: int) -> Floats:
+    """Return levels to begin from: none, all high, then every net high or low."""
+    volts = np.abs(circuit.column("Source.volts")).max(initial=0.0)
+    rng = np.random.default_rng(SEED)
+    drawn = rng.integers(0, 2, (max(count - 1, 0), circuit.size)) * volts
+    full = np.full((min(count, 1), circuit.size), volts)
+    return np.concatenate([np.zeros((1, circuit.size)), full, drawn])
+
+
+def _alike(one: Standing, other: Standing) -> bool:
+    """Return whether two solutions are one; what floats in them says nothing."""
+    size = np.maximum(np.abs(one.nodes), np.abs(other.nodes))
+    return bool((np.abs(one.nodes - other.nodes) <= SAME * (1 + size)).all())
+
+
+def _locked(found: Standing) -> Standing:
+    """Return the section with the outputs low whose supply is under their lockout."""
+    circuit = found.circuit
+    for _ in range(LOCKS):
+        rows = _starved(found)
+        if set(rows) == set(_rows(circuit, found.locked)):
+            return found
+        values = circuit.values.copy()
+        first = circuit.columns["Follower.threshold"].start
+        values[[first + row for row in rows]] = NEVER
+        own = replace(circuit, values=values, low=values, high=values)
+        nodes, residual, converged = powered(own, start=found.nodes[None, :])
+        if not converged[0]:
+            return found
+        owners = tuple(dict.fromkeys(_followers(circuit)[row][0] for row in rows))
+        own = replace(
+            circuit,
+            values=values,
+            low=np.where(values == NEVER, values, circuit.low),
+            high=np.where(values == NEVER, values, circuit.high),
+        )
+        found = replace(
+            found,
+            circuit=own,
+            nodes=nodes[0],
+            residual=float(residual[0]),
+            locked=owners,
+        )
+    return found
+
+
+def _followers(circuit: Circuit) -> Sequence[tuple[str, Follower]]:
+    return [
+        (one.owner, one.branch)
+        for one in circuit.placed
+        if isinstance(one.branch, Follower)
+    ]
+
+
+def _rows(circuit: Circuit, owners: Sequence[str]) -> list[int]:
+    return [
+        row
+        for row, (owner, branch) in enumerate(_followers(circuit))
+        if owner in owners and branch.lockout
+    ]
+
+
+def _starved(found: Standing) -> list[int]:
+    """Return the followers whose supply is under their lockout."""
+    rows = []
+    for row, (_, branch) in enumerate(_followers(found.circuit)):
+        if branch.lockout is None or branch.lockout.typical is None:
+            continue
+        ends = found.circuit.ends["Follower"][row]
+        if found.nodes[ends[2]] - found.nodes[ends[1]] < branch.lockout.typical:
+            rows.append(row)
+    return rows
