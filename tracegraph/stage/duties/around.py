@@ -12,6 +12,7 @@ GATED = frozenset({"power switch", "pfet"})
 BIPOLAR = frozenset({"npn", "pnp"})
 IN_SERIES = frozenset({"fuse", "thermistor", "coil", "jumper"})
 """What lies in the way of the mains without changing what it is."""
+CONTACTS = ("com", "no", "nc")
 STOCK = 1e-6  # farads from which a capacitor keeps a supply up
 NO_NAMES: Mapping[str, str] = MappingProxyType({})
 
@@ -63,7 +64,7 @@ class Around:
             beyond = {
                 net
                 for one in self.stage.parts
-                if one.fitted and job_of(one) in IN_SERIES and len(one.pins) == 2
+                if one.fitted and len(one.pins) == 2 and self.in_the_way(one)
                 for net in ends(one)
                 if found & set(ends(one))
             }
@@ -71,6 +72,23 @@ class Around:
                 break
             found |= beyond
         return frozenset(found)
+
+    def in_the_way(self, part: Part) -> bool:
+        """Return whether a part of the mains' way is no more than that."""
+        return (
+            job_of(part) in IN_SERIES
+            or part.kind.word == "fusible"
+            or (job_of(part) == "resistance" and self.contact_across(part) is not None)
+        )
+
+    def contact_across(self, part: Part) -> Part | None:
+        """Return the relay whose contact bridges a part with two pins."""
+        a, b = ends(part)
+        for other, pin in self.on(a, part):
+            across = any(other.pins.get(one) == b for one in CONTACTS)
+            if other.kind.word == "relay" and pin in CONTACTS and across:
+                return other
+        return None
 
     def behind(self, net: str) -> str:
         """Return the net that this one is but a shunt away from, or itself."""

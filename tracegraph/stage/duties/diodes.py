@@ -115,6 +115,24 @@ def wired_or(around: Around, part: Part) -> Duty | None:
     return None
 
 
+def boost(around: Around, part: Part) -> Duty | None:
+    """Return the duty of the diode behind a boost choke, or of the one past both."""
+    goal = part.pins["k"]
+    choke = around.at(part.pins["a"], part, ("coil",))
+    if choke is None or len(choke.pins) != 2:
+        return None
+    if around.at(part.pins["a"], part, _SWITCHES, ("d", "c")):
+        return Duty(
+            "boost diode", f"{around.called(goal)} gets no more than its supply"
+        )
+    middle = around.far(choke, part.pins["a"])
+    other = around.at(middle, choke, ("diode",), ("a",))
+    if other and other.pins["k"] == goal:
+        name = around.called(other.ref)
+        return Duty("bypass diode", f"{name} and the choke take the in-rush")
+    return None
+
+
 def back_feed(around: Around, part: Part) -> Duty | None:
     """Return the duty of a diode from a regulator's output to its input."""
     chip = around.beside(part, ("regulator", "npn"))
@@ -202,6 +220,7 @@ def rail_clamp(around: Around, part: Part) -> Duty | None:
 
 DIODES: tuple[Callable[[Around, Part], Duty | None], ...] = (
     helper,
+    boost,
     bootstrap,
     turn_off,
     freewheel,

@@ -21,7 +21,7 @@ def sense(around: Around, part: Part) -> Duty | None:
     more, less = "the current limit comes too early", "the current limit comes too late"
     for near, far in both_ways(part):
         device = around.at(near, part, GATED | BIPOLAR, ("s", "e"))
-        if device:
+        if device and near not in around.grounds:
             name, to = around.called(device.ref), around.called(far)
             lost = f"the current of {name} has no way to {to}"
             return Duty("current sense", lost, more, less)

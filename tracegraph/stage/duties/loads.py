@@ -33,6 +33,10 @@ def relay(around: Around, part: Part) -> Duty | None:
     """Return the duty of a relay, told by the contacts that were traced."""
     com, made = part.pins.get("com"), part.pins.get("no", part.pins.get("nc"))
     if com and made:
+        for other, _ in around.on(com, part):
+            if made in other.pins.values() and around.in_the_way(other):
+                lost = f"{around.called(other.ref)} stays in the way, and burns"
+                return Duty("bypass relay of the in-rush limiter", lost)
         lost = f"{around.called(made)} is never switched to {around.called(com)}"
         return Duty("relay", lost)
     return Duty("relay", "what it switches stays as it is")

@@ -15,8 +15,10 @@ def bridge(around: Around, part: Part) -> Duty | None:
 
 
 def in_rush(around: Around, part: Part) -> Duty | None:
-    """Return the duty of a thermistor in the way of the mains."""
-    if part.kind.word != "ntc" or not set(ends(part)) <= around.alternating:
+    """Return the duty of a thermistor or resistor in the way of the mains."""
+    if part.kind.word == "ptc" or not set(ends(part)) <= around.alternating:
+        return None
+    if job_of(part) == "resistance" and not around.in_the_way(part):
         return None
     return Duty(
         "in-rush limiter",
@@ -54,7 +56,7 @@ def choke(around: Around, part: Part) -> Duty | None:
         lost = f"{around.called(ends(part)[1])} gets no mains"
         return Duty("interference choke", lost)
     for near, far in both_ways(part):
-        switch = around.at(near, part, ("power switch",), ("d",))
+        switch = around.at(near, part, ("power switch",), ("d", "c"))
         diode = around.at(near, part, ("diode",), ("a",))
         if switch and diode:
             rail = around.called(diode.pins["k"])

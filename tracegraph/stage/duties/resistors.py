@@ -14,6 +14,7 @@ from tracegraph.stage.duties.gate_resistors import (
     sense,
 )
 from tracegraph.stage.duties.loads import load_resistor
+from tracegraph.stage.duties.mains import in_rush
 from tracegraph.stage.duties.supplies import after_rectifier, bleeder, start_up
 from tracegraph.stage.jobs import job_of
 from tracegraph.stage.part import Part
@@ -189,6 +190,7 @@ def _lower_half(around: Around, part: Part, net: str) -> bool:
 
 RESISTORS: tuple[Callable[[Around, Part], Duty | None], ...] = (
     load_resistor,
+    in_rush,
     sense,
     gate_pull,
     gate_series,
