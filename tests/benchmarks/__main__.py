@@ -20,6 +20,7 @@ PARTS = (
     "comparing",
     "diagnosing",
     "dictionary",
+    "waves",
 )
 ONE_THREAD = dict.fromkeys(
     ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"), "1"

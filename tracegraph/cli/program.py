@@ -32,6 +32,7 @@ COMMANDS = {
     "expect": Entry("expect", "What a healthy section reads between two points."),
     "sheet": Entry("sheet", "The readings worth taking, as a table to print."),
     "draw": Entry("draw", "The section as a picture: SVG, PNG, PDF."),
+    "wave": Entry("wave", "What a scope shows at a net while an input switches."),
     "bench": Entry(
         "bench", "A session at the bench: the next probe, its reading, the part."
     ),

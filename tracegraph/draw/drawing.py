@@ -144,6 +144,7 @@ class Sheet(NamedTuple):
         frames: Sister channels.
         notes: Marks of overlays.
         legend: Lines under the picture, placed.
+        told: What there is to see, where it is no section.
     """
 
     number: int
@@ -157,6 +158,7 @@ class Sheet(NamedTuple):
     frames: tuple[Frame, ...] = ()
     notes: tuple[Noted, ...] = ()
     legend: tuple[Text | Shape, ...] = ()
+    told: str = ""
 
 
 class Drawing(NamedTuple):

@@ -261,5 +261,7 @@ _FIXED: Mapping[tuple[type, str], Callable[[Any], float]] = MappingProxyType(
         (Follower, "control"): lambda b: b.control.typical if b.control else 1.0,
         (Follower, "control.at"): _at("control", 1e-3),
         (Store, "series_ohms"): lambda b: b.series_ohms,
+        (Store, "full_farads"): lambda b: b.full_farads,
+        (Store, "at_volts"): lambda b: b.at_volts,
     }
 )

@@ -144,12 +144,25 @@ class Follower(NamedTuple):
 
 
 class Store(NamedTuple):
-    """A capacitance in farads with its series resistance in ohms."""
+    """A capacitance in farads with its series resistance in ohms.
+
+    Attributes:
+        a: First terminal.
+        b: Second terminal.
+        farads: Capacitance; of one that varies, that at `at_volts`, as cold readings
+            take it.
+        series_ohms: Series resistance.
+        full_farads: Of a gate-drain capacitance what it grows to as the drain comes
+            down to the gate; 0 for one that does not vary.
+        at_volts: Volts of `a` over `b` at which a varying one has its `farads`.
+    """
 
     a: str
     b: str
     farads: Quantity
     series_ohms: float = 0.0
+    full_farads: float = 0.0
+    at_volts: float = 0.0
 
 
 class Coil(NamedTuple):

@@ -69,6 +69,8 @@ def _document(sheets: tuple[Sheet, ...], look: Palette) -> str:
 def _told(sheets: tuple[Sheet, ...]) -> str:
     """Return what there is to see, for one who cannot see it."""
     refs = sorted({part.ref for sheet in sheets for part in sheet.parts})
+    if sheets[0].told:
+        return escaped(sheets[0].told)
     return escaped(f"Circuit diagram. Parts: {', '.join(refs) or 'none'}.")
 
 

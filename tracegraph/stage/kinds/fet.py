@@ -1,11 +1,11 @@
 """Field-effect transistors with their body diode."""
 
 from tracegraph.quantity import Quantity, usual
-from tracegraph.stage.branch import Branch, Channel, Junction, Store
+from tracegraph.stage.branch import Branch, Channel, Junction
 from tracegraph.stage.kind import Form, Kind, Parameter, PinSpec
 from tracegraph.stage.kinds.failures import HANDBOOK, failing, leaky, opened, shorted
+from tracegraph.stage.kinds.gate_charge import gate_stores
 from tracegraph.stage.kinds.junctions import DROP_TOLERANCE, tested, volts
-from tracegraph.stage.kinds.law import through
 from tracegraph.stage.kinds.table import PRACTICE, RAISED, parameters, words
 from tracegraph.stage.part import Part
 
@@ -32,17 +32,6 @@ _FAULTS = failing(
 )
 
 
-def gate_stores(
-    low: str, high: str, input_farads: Quantity, reverse: Quantity
-) -> tuple[Store, Store]:
-    """Return gate-source and gate-drain capacitance from the data sheet's two.
-
-    Ciss = Cgs + Cgd and Crss = Cgd (IEC 60747-8).
-    """
-    cgs = through(lambda ci, cr: max(ci - cr, 0.0), "F", input_farads, reverse)
-    return Store("g", low, cgs), Store("g", high, reverse)
-
-
 def _cold(part: Part) -> tuple[Branch, ...]:
     polarity = -1 if part.kind.word == "pfet" else 1
     anode, cathode = ("s", "d") if polarity > 0 else ("d", "s")
@@ -60,7 +49,7 @@ def _cold(part: Part) -> tuple[Branch, ...]:
     return (
         channel,
         body,
-        *gate_stores("s", "d", part.quantity("ciss"), part.quantity("crss")),
+        *gate_stores(part, "s", "d", polarity),
     )
 
 

@@ -4,7 +4,8 @@ from tracegraph.quantity import Quantity, usual
 from tracegraph.stage.branch import Branch, Channel, Junction
 from tracegraph.stage.kind import Form, Kind, Parameter, PinSpec
 from tracegraph.stage.kinds.failures import failing, leaky, opened, shorted
-from tracegraph.stage.kinds.fet import FET_SOURCE, gate_stores
+from tracegraph.stage.kinds.fet import FET_SOURCE
+from tracegraph.stage.kinds.gate_charge import gate_stores
 from tracegraph.stage.kinds.junctions import forward, junction, tested, volts
 from tracegraph.stage.kinds.law import through
 from tracegraph.stage.kinds.table import PRACTICE, RAISED, parameters, words
@@ -34,7 +35,7 @@ def _cold(part: Part) -> tuple[Branch, ...]:
     leak = part.quantity("ices")
     inner = Junction("c", "*x", _INNER_DROP, _INNER_SLOPE, leak, family="igbt")
     channel = Channel("g", "*x", "e", 1, part.quantity("vgeth"), _channel_ohms(part))
-    stores = gate_stores("e", "c", part.quantity("cies"), part.quantity("cres"))
+    stores = gate_stores(part, "e", "c", 1)
     diode = junction(part, "e", "c", "body")
     return (inner, channel, *stores, *(() if NO_DIODE in part.variant else (diode,)))
 

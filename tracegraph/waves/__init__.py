@@ -1,0 +1,1 @@
+"""What a scope shows at a net while an input switches."""
