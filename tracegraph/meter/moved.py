@@ -194,11 +194,11 @@ def drawn(bench: Bench, nodes: Floats) -> tuple[Floats, Floats]:
     _, _, shows = every.solve(np.tile(values, (count, 1)), start)
     seen = np.where(np.isnan(shows), np.inf, shows).reshape(count, DRAWS)
     ordered = np.sort(seen, axis=1)
-    edges = np.stack([-_tail(-ordered[:, ::-1]), _tail(ordered)])
+    edges = np.stack([-tail(-ordered[:, ::-1]), tail(ordered)])
     return edges, np.stack([ordered[:, 0], ordered[:, -1]])
 
 
-def _tail(ordered: Floats) -> Floats:
+def tail(ordered: Floats) -> Floats:
     """Return the upper edge of drawn displays, sorted: beyond all that were drawn.
 
     The excess over the tenth greatest is taken as exponential, with the mean that was

@@ -37,7 +37,7 @@ class State(NamedTuple):
 
 
 SPARE_VOLTS = 1.0
-HALTS = 3  # every so many rounds an output may turn over right across
+HALTS = 4  # every so many rounds an output may turn over right across
 
 
 class Hold(NamedTuple):

@@ -58,7 +58,10 @@ def _transistor_cold(part: Part) -> tuple[Branch, ...]:
 
 
 def _transistor_live(part: Part) -> tuple[Branch, ...]:
-    """Return the cold branches, and the collector pulled to the emitter by the light."""
+    """Return the diode, and the collector pulled to the emitter by the light.
+
+    Without a base pin the transistor itself adds nothing: its base is in the dark.
+    """
     pull = Follower(
         "c",
         "e",
@@ -72,7 +75,7 @@ def _transistor_live(part: Part) -> tuple[Branch, ...]:
         transfer=part.quantity("ctr"),
         control=tested(part, "vf"),
     )
-    return (*_transistor_cold(part), pull)
+    return (*(_transistor_cold(part) if "b" in part.pins else (_led(part),)), pull)
 
 
 def _driver_cold(part: Part) -> tuple[Branch, ...]:

@@ -1,0 +1,258 @@
+"""The level of every net in a powered state: what is there, and what the meter shows."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from math import isfinite
+
+import numpy as np
+
+from tracegraph.meter.live.healthy import healthy
+from tracegraph.meter.live.open_ends import driven, open_ends
+from tracegraph.meter.live.standing import Standing, StandingError, standings
+from tracegraph.meter.profile import Profile, Scale
+from tracegraph.meter.unknowns.parts import pinouts, values
+from tracegraph.meter.unknowns.paths import beeps, untraced
+from tracegraph.meter.unknowns.unknown import Unknown
+from tracegraph.network.circuit import Floats
+from tracegraph.network.dense import solve_items
+from tracegraph.network.stability import held_by
+from tracegraph.stage.alter import ChangeError, apply
+from tracegraph.stage.reading import Mode
+from tracegraph.stage.reference import grounds_of
+from tracegraph.stage.stage import Stage
+
+FLOATS = 20e6  # ohms behind a net from which the meter itself decides what it shows
+LOADED = 0.01  # part of a level that the meter takes away and is told of
+MOVES = 0.05  # part of a level by which an unknown moves it, and
+LEAST_MOVE = 0.02  # the volts that it moves at least
+MOST_SHARE = 24  # ways for an unknown to fall that are tried
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """The level of a net over its own ground in one state.
+
+    Attributes:
+        net: The net.
+        ground: The ground that it is measured against.
+        volts: What is there without a meter; None where nothing holds it or an unknown
+            decides.
+        shown: What the meter shows; None where an unknown decides.
+        low: Least display of 99.7 % of healthy boards, or over all unknowns.
+        high: Greatest likewise.
+        floats: Whether nothing holds the net: leakage, or the meter, decides.
+        ohms: Resistance behind the net, to a small current.
+        uncertain: The unknowns that decide, the biggest first.
+        ask: What to do about the first.
+        others: Other levels at which the section may last, for one that latches.
+    """
+
+    net: str
+    ground: str
+    volts: float | None
+    shown: float | None
+    low: float
+    high: float
+    floats: bool = False
+    ohms: float = 0.0
+    uncertain: tuple[str, ...] = ()
+    ask: str = ""
+    others: tuple[float, ...] = ()
+
+    @property
+    def loaded(self) -> bool:
+        """Whether the meter takes a noticeable part of the level away."""
+        if self.volts is None or self.shown is None:
+            return False
+        return abs(self.volts - self.shown) > LOADED * abs(self.volts)
+
+
+@dataclass(frozen=True, slots=True)
+class Live:
+    """A section in one powered state.
+
+    Attributes:
+        state: The state's name.
+        found: How it stands; first the way that it comes to when switched on.
+        levels: Every net that some ground reaches, in the order of the file.
+        adrift: Nets that no ground reaches: measured against nothing.
+    """
+
+    state: str
+    found: tuple[Standing, ...]
+    levels: tuple[Level, ...]
+    adrift: tuple[str, ...]
+
+    def level(self, net: str) -> Level | None:
+        """Return the level of a net, in any case of letters, or None."""
+        wanted = net.lower()
+        return next((one for one in self.levels if one.net.lower() == wanted), None)
+
+
+def live(
+    stage: Stage, state: str, profile: Profile, near: Standing | None = None
+) -> Live:
+    """Return the levels of a section in a state.
+
+    Args:
+        stage: The section.
+        state: Name of a declared state.
+        profile: The meter.
+        near: The same section in another state, to begin from.
+
+    Raises:
+        StateError: The section declares no such state.
+        StandingError: No steady level was found.
+    """
+    unknowns = [*values(stage), *pinouts(stage), *untraced(stage), *beeps(stage)]
+    usual = _usual(stage, unknowns)
+    found = standings(usual, state, near=near)
+    first = found[0]
+    grounds = {net: g for net, g in grounds_of(usual).items() if net in stage.nets}
+    nets = [net for net in stage.nets if net in grounds]
+    pairs = [(net, grounds[net]) for net in nets]
+    levels = _measured(first, pairs, profile, several=len(found) > 1)
+    levels = [_several(one, found) for one in levels]
+    for subject, ask, hulls in _moved(stage, unknowns, first, pairs, state):
+        levels = [
+            _unsure(one, subject, ask, hull)
+            for one, hull in zip(levels, hulls, strict=True)
+        ]
+    adrift = tuple(net for net in stage.nets if net not in grounds)
+    return Live(first.state, found, tuple(levels), adrift)
+
+
+def _usual(stage: Stage, unknowns: Sequence[Unknown]) -> Stage:
+    """Return the section with every unknown at its most usual."""
+    changes = [c for one in unknowns for c in one.alternatives[0].changes]
+    return apply(stage, changes, keep_names=True)
+
+
+def _measured(
+    found: Standing,
+    pairs: Sequence[tuple[str, str]],
+    profile: Profile,
+    *,
+    several: bool,
+) -> list[Level]:
+    """Return the levels of nets with all unknowns at their most usual."""
+    circuit, scales = found.circuit, profile.scales(Mode.VOLTS)
+    ends = np.array([[circuit.nodes[net] for net in pair] for pair in pairs], np.intp)
+    ends = ends.reshape(-1, 2)
+    true = found.nodes[ends[:, 0]] - found.nodes[ends[:, 1]]
+    start = np.tile(found.nodes, (len(ends), 1))
+    solved, _ = solve_items(circuit, ends, scales[0].drive, start=start)
+    low, high = healthy(found, ends)
+    ohms = held_by(circuit, found.nodes, ends)
+    levels = []
+    for row, (net, ground) in enumerate(pairs):
+        floats = bool(ohms[row] > FLOATS)
+        shown = float(solved.volts[row]) if solved.converged[row] else None
+        share = 1.0 if shown is None or not true[row] else shown / true[row]
+        span = (float(low[row]) * share, float(high[row]) * share)
+        if several or floats or not isfinite(sum(span)):
+            span = (float(true[row]) if shown is None else shown,) * 2
+        span = _with_meter(*span, scales)
+        volts = None if floats else float(true[row])
+        levels.append(Level(net, ground, volts, shown, *span, floats, float(ohms[row])))
+    return levels
+
+
+def _with_meter(
+    low: float, high: float, scales: Sequence[Scale]
+) -> tuple[float, float]:
+    """Return a window with the accuracy of the range that it is read on."""
+    most = max(abs(low), abs(high))
+    scale = next((one for one in scales if most <= one.full), scales[-1])
+    return low - scale.error(low), high + scale.error(high)
+
+
+def _several(level: Level, found: Sequence[Standing]) -> Level:
+    """Return a level with those of the other ways in which the section may last."""
+    others = tuple(one.across(level.net, level.ground) for one in found[1:])
+    if level.volts is None:
+        return level
+    here = level.volts
+    apart = tuple(one for one in others if _differs(here, one))
+    if not apart:
+        return level
+    every = (level.low, level.high, *apart)
+    return replace(level, others=apart, low=min(every), high=max(every))
+
+
+def _differs(one: float, other: float) -> bool:
+    return abs(one - other) > max(LEAST_MOVE, MOVES * max(abs(one), abs(other)))
+
+
+Hull = tuple[float, float] | None
+
+
+def _moved(
+    stage: Stage,
+    unknowns: Sequence[Unknown],
+    first: Standing,
+    pairs: Sequence[tuple[str, str]],
+    state: str,
+) -> Iterator[tuple[str, str, list[Hull]]]:
+    """Yield every unknown with the levels that it leads to, where it moves them."""
+    base = _levels(first, first.nodes, pairs)
+    for index, unknown in enumerate(unknowns):
+        rows = [base, *_fallen(stage, unknowns, index, first, pairs, state)]
+        yield unknown.subject, unknown.ask, _hulls(base, rows)
+    for end in open_ends(first):
+        ways = [_levels(first, nodes, pairs) for nodes in driven(first, end)]
+        ask = f"measure {end.net}, or find out what {end.pin} does"
+        yield f"what {end.pin} does", ask, _hulls(base, [base, *ways])
+
+
+def _levels(found: Standing, nodes: Floats, pairs: Sequence[tuple[str, str]]) -> Floats:
+    ends = [[found.circuit.nodes[net] for net in pair] for pair in pairs]
+    return np.array([nodes[a] - nodes[b] for a, b in ends])
+
+
+def _fallen(
+    stage: Stage,
+    unknowns: Sequence[Unknown],
+    index: int,
+    first: Standing,
+    pairs: Sequence[tuple[str, str]],
+    state: str,
+) -> Iterator[Floats]:
+    """Yield the levels with one unknown at each of its other alternatives."""
+    for way in unknowns[index].alternatives[1:MOST_SHARE]:
+        chosen = [one.alternatives[0].changes for one in unknowns]
+        chosen[index] = way.changes
+        changes = [change for many in chosen for change in many]
+        try:
+            other = apply(stage, changes, keep_names=True)
+            (found, *_) = standings(other, state, starts=0, near=first)
+        except (ChangeError, StandingError):
+            continue
+        yield _levels(found, found.nodes, pairs)
+
+
+def _hulls(base: Floats, rows: Sequence[Floats]) -> list[Hull]:
+    """Return for every net how far it goes, None where it stays."""
+    table = np.array([row for row in rows if np.isfinite(row).all()])
+    low, high = table.min(axis=0), table.max(axis=0)
+    return [
+        (float(a), float(b)) if _differs(float(a), float(b)) else None
+        for a, b in zip(low, high, strict=True)
+    ]
+
+
+def _unsure(level: Level, subject: str, ask: str, hull: Hull) -> Level:
+    """Return a level that an unknown moves, with the bound that still holds."""
+    if hull is None:
+        return level
+    low, high = min(level.low, hull[0]), max(level.high, hull[1])
+    return replace(
+        level,
+        volts=None,
+        shown=None,
+        low=low,
+        high=high,
+        floats=False,
+        uncertain=(*level.uncertain, subject),
+        ask=level.ask or ask,
+    )
