@@ -21,6 +21,7 @@ from tracegraph.stage.stage import Stage
 if TYPE_CHECKING:
     from tracegraph.diagnose.verdict import Verdict
     from tracegraph.draw.drawing import Drawing
+    from tracegraph.levels.levels import Levels
     from tracegraph.meter.profile import Profile
 
 PICTURES = (".svg", ".png", ".pdf")
@@ -32,6 +33,7 @@ class Wishes(TypedDict):
 
     readings: bool
     suspects: bool
+    state: str | None
     reference: str | None
     sister: str | None
     dark: bool
@@ -64,6 +66,12 @@ class Wishes(TypedDict):
     "--suspects",
     is_flag=True,
     help="Mark what may be wrong, by the readings of LOG or else of FILE.",
+)
+@click.option(
+    "--levels",
+    "state",
+    metavar="STATE",
+    help="Levels at each net when powered in this state.",
 )
 @click.option("--dark", is_flag=True, help="On a dark ground.")
 @click.option("--open", "look", is_flag=True, help="Show it when it is written.")
@@ -98,7 +106,8 @@ def command(
             pages = _graph(stage, target)
         else:
             reference = _reference(wish["reference"], wish["sister"])
-            drawn = _drawn(stage, profile, reference, verdict)
+            levels = _levels(stage, meter, file, wish["state"])
+            drawn = _drawn(stage, profile, reference, verdict, levels)
             pages = _pictures(drawn, target, dark=wish["dark"])
     except (NoDotError, DotError) as fault:
         raise Refusal(str(fault)) from None
@@ -111,18 +120,20 @@ def command(
 
 
 def _refuse_mixtures(meter: str | None, logs: Sequence[str], wish: Wishes) -> None:
-    layers = wish["readings"] or wish["reference"] or wish["suspects"]
+    layers = any((wish["readings"], wish["reference"], wish["suspects"], wish["state"]))
     if wish["graph"] and (layers or wish["dark"]):
         raise Refusal(
-            "--graph is plain: leave --readings, --compare, --suspects and --dark out"
+            "--graph is plain: leave --readings, --compare, --suspects, --levels and "
+            "--dark out"
         )
     if logs and not wish["suspects"]:
         raise Refusal(f"{logs[0]} holds readings for --suspects: add it")
     if wish["sister"] and not wish["reference"]:
         raise Refusal("--with names a channel of --compare REFERENCE: add it")
-    if meter and not (wish["readings"] or wish["suspects"]):
+    if meter and not (wish["readings"] or wish["suspects"] or wish["state"]):
         raise Refusal(
-            "--meter is for --readings and --suspects: add one, or leave --meter out"
+            "--meter is for --readings, --suspects and --levels: add one, or leave "
+            "--meter out"
         )
 
 
@@ -145,16 +156,28 @@ def _verdict(
     return verdict_told(found.stage, profile_told(meter, file))
 
 
+def _levels(
+    stage: Stage, meter: str | None, file: str, state: str | None
+) -> "Levels | None":
+    """Return the levels in the state asked for."""
+    if state is None:
+        return None
+    from tracegraph.cli.levels import levels_told
+
+    return levels_told(stage, profile_told(meter, file), state)
+
+
 def _drawn(
     stage: Stage,
     profile: "Profile | None",
     reference: Stage | None,
     verdict: "Verdict | None",
+    levels: "Levels | None",
 ) -> "Drawing":
     # Only now: help, completion and a wrong file shall not wait for the layout.
     from tracegraph.views.picture import drawing
 
-    return drawing(stage, profile, reference, verdict)
+    return drawing(stage, profile, reference, verdict, levels)
 
 
 def _pictures(drawn: "Drawing", target: Target, *, dark: bool) -> Sequence[bytes]:

@@ -31,6 +31,7 @@ COMMANDS = {
     "check": Entry("check", "What was understood of a file, and every doubt."),
     "expect": Entry("expect", "What a healthy section reads between two points."),
     "sheet": Entry("sheet", "The readings worth taking, as a table to print."),
+    "levels": Entry("levels", "What stands at every net when it is powered, and why."),
     "draw": Entry("draw", "The section as a picture: SVG, PNG, PDF."),
     "wave": Entry("wave", "What a scope shows at a net while an input switches."),
     "bench": Entry(

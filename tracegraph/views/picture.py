@@ -7,6 +7,7 @@ from tracegraph.diagnose.verdict import Verdict
 from tracegraph.draw.draw import draw
 from tracegraph.draw.drawing import Drawing
 from tracegraph.draw.overlay import Overlay
+from tracegraph.levels.levels import Levels
 from tracegraph.meter.profile import Profile
 from tracegraph.meter.profile_file import DEFAULT, find_meter
 from tracegraph.stage.stage import Stage
@@ -44,6 +45,7 @@ def drawing(
     profile: Profile | None = None,
     reference: Stage | None = None,
     verdict: Verdict | None = None,
+    levels: Levels | None = None,
 ) -> Drawing:
     """Return the drawing of a section with what was asked for laid over.
 
@@ -52,12 +54,18 @@ def drawing(
         profile: With a meter, what it should read stands at each net.
         reference: With a known-good section, what differs from it is marked.
         verdict: With a diagnosis, suspects are marked by their rank.
+        levels: With the levels of one state, they stand at each net.
 
     Raises:
         NoDotError: There is no graphviz on this machine.
         DotError: Graphviz failed.
     """
-    return draw(stage, tuple(_overlays(stage, profile, reference, verdict)))
+    found = [*_overlays(stage, profile, reference, verdict)]
+    if levels is not None:
+        from tracegraph.views.levels_overlay import levels_overlay
+
+        found += [levels_overlay(one, levels.meter) for one in levels.states]
+    return draw(stage, tuple(found))
 
 
 def _overlays(

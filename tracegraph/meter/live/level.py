@@ -8,6 +8,7 @@ import numpy as np
 
 from tracegraph.meter.live.healthy import healthy
 from tracegraph.meter.live.open_ends import driven, open_ends
+from tracegraph.meter.live.places import own_pairs, plugged
 from tracegraph.meter.live.standing import Standing, StandingError, standings
 from tracegraph.meter.profile import Profile, Scale
 from tracegraph.meter.unknowns.parts import pinouts, values
@@ -45,6 +46,7 @@ class Level:
         uncertain: The unknowns that decide, the biggest first.
         ask: What to do about the first.
         others: Other levels at which the section may last, for one that latches.
+        plug: The connector that decides what floats, or empty.
     """
 
     net: str
@@ -58,13 +60,15 @@ class Level:
     uncertain: tuple[str, ...] = ()
     ask: str = ""
     others: tuple[float, ...] = ()
+    plug: str = ""
 
     @property
     def loaded(self) -> bool:
         """Whether the meter takes a noticeable part of the level away."""
         if self.volts is None or self.shown is None:
             return False
-        return abs(self.volts - self.shown) > LOADED * abs(self.volts)
+        taken = abs(self.volts - self.shown)
+        return taken > max(LOADED * abs(self.volts), LEAST_MOVE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,12 +79,15 @@ class Live:
         state: The state's name.
         found: How it stands; first the way that it comes to when switched on.
         levels: Every net that some ground reaches, in the order of the file.
+        own: Gates over their own sources and supplies over their own returns, where
+            these are no grounds.
         adrift: Nets that no ground reaches: measured against nothing.
     """
 
     state: str
     found: tuple[Standing, ...]
     levels: tuple[Level, ...]
+    own: tuple[Level, ...]
     adrift: tuple[str, ...]
 
     def level(self, net: str) -> Level | None:
@@ -109,17 +116,21 @@ def live(
     found = standings(usual, state, near=near)
     first = found[0]
     grounds = {net: g for net, g in grounds_of(usual).items() if net in stage.nets}
-    nets = [net for net in stage.nets if net in grounds]
-    pairs = [(net, grounds[net]) for net in nets]
-    levels = _measured(first, pairs, profile, several=len(found) > 1)
+    pairs = [(net, grounds[net]) for net in stage.nets if net in grounds]
+    own = [pair for pair in own_pairs(usual) if set(pair) <= grounds.keys()]
+    every = [*pairs, *own]
+    levels = _measured(first, every, profile, several=len(found) > 1)
     levels = [_several(one, found) for one in levels]
-    for subject, ask, hulls in _moved(stage, unknowns, first, pairs, state):
+    for subject, ask, hulls in _moved(stage, unknowns, first, every, state):
         levels = [
             _unsure(one, subject, ask, hull)
             for one, hull in zip(levels, hulls, strict=True)
         ]
+    plugs = plugged(first, [one.net for one in levels if one.floats])
+    levels = [replace(one, plug=plugs.get(one.net, "")) for one in levels]
     adrift = tuple(net for net in stage.nets if net not in grounds)
-    return Live(first.state, found, tuple(levels), adrift)
+    cut = len(pairs)
+    return Live(first.state, found, tuple(levels[:cut]), tuple(levels[cut:]), adrift)
 
 
 def _usual(stage: Stage, unknowns: Sequence[Unknown]) -> Stage:
@@ -148,7 +159,7 @@ def _measured(
     for row, (net, ground) in enumerate(pairs):
         floats = bool(ohms[row] > FLOATS)
         shown = float(solved.volts[row]) if solved.converged[row] else None
-        share = 1.0 if shown is None or not true[row] else shown / true[row]
+        share = 1.0 if shown is None or not true[row] else shown / float(true[row])
         span = (float(low[row]) * share, float(high[row]) * share)
         if several or floats or not isfinite(sum(span)):
             span = (float(true[row]) if shown is None else shown,) * 2

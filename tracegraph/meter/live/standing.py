@@ -1,6 +1,5 @@
 """A section as it stands powered in one of its states, without a meter on it."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -38,7 +37,8 @@ class Standing:
         circuit: Its circuit.
         nodes: Volts of every node over the first of its component.
         residual: Worst Kirchhoff residual in amperes.
-        locked: Drivers whose supply is under their lockout: their outputs stay low.
+        locked: Outputs whose supply is under their lockout and that stay low, by their
+            place among the circuit's followers.
         lasts: Whether it stays so; False for a section that is never at rest.
     """
 
@@ -47,7 +47,7 @@ class Standing:
     circuit: Circuit
     nodes: Floats
     residual: float
-    locked: tuple[str, ...] = ()
+    locked: tuple[int, ...] = ()
     lasts: bool = True
 
     def across(self, red: str, black: str) -> float:
@@ -163,58 +163,36 @@ def _alike(one: Standing, other: Standing) -> bool:
 
 def _locked(found: Standing) -> Standing:
     """Return the section with the outputs low whose supply is under their lockout."""
-    circuit = found.circuit
+    plain = found.circuit
     for _ in range(LOCKS):
         rows = _starved(found)
-        if set(rows) == set(_rows(circuit, found.locked)):
-            return found
-        values = circuit.values.copy()
-        first = circuit.columns["Follower.threshold"].start
-        values[[first + row for row in rows]] = NEVER
-        own = replace(circuit, values=values, low=values, high=values)
-        nodes, residual, converged = powered(own, start=found.nodes[None, :])
+        if rows == found.locked:
+            break
+        first = plain.columns["Follower.threshold"].start
+        cells = [first + row for row in rows]
+        tables = [table.copy() for table in (plain.values, plain.low, plain.high)]
+        for table in tables:
+            table[cells] = NEVER
+        values, low, high = tables
+        circuit = replace(plain, values=values, low=low, high=high)
+        nodes, residual, converged = powered(circuit, start=found.nodes[None, :])
         if not converged[0]:
-            return found
-        owners = tuple(dict.fromkeys(_followers(circuit)[row][0] for row in rows))
-        own = replace(
-            circuit,
-            values=values,
-            low=np.where(values == NEVER, values, circuit.low),
-            high=np.where(values == NEVER, values, circuit.high),
-        )
+            break
         found = replace(
             found,
-            circuit=own,
+            circuit=circuit,
             nodes=nodes[0],
             residual=float(residual[0]),
-            locked=owners,
+            locked=rows,
         )
     return found
 
 
-def _followers(circuit: Circuit) -> Sequence[tuple[str, Follower]]:
-    return [
-        (one.owner, one.branch)
-        for one in circuit.placed
-        if isinstance(one.branch, Follower)
-    ]
-
-
-def _rows(circuit: Circuit, owners: Sequence[str]) -> list[int]:
-    return [
-        row
-        for row, (owner, branch) in enumerate(_followers(circuit))
-        if owner in owners and branch.lockout
-    ]
-
-
-def _starved(found: Standing) -> list[int]:
-    """Return the followers whose supply is under their lockout."""
-    rows = []
-    for row, (_, branch) in enumerate(_followers(found.circuit)):
-        if branch.lockout is None or branch.lockout.typical is None:
-            continue
-        ends = found.circuit.ends["Follower"][row]
-        if found.nodes[ends[2]] - found.nodes[ends[1]] < branch.lockout.typical:
-            rows.append(row)
-    return rows
+def _starved(found: Standing) -> tuple[int, ...]:
+    """Return the outputs whose supply is under their lockout."""
+    branches = [one.branch for one in found.circuit.placed]
+    outputs = [one for one in branches if isinstance(one, Follower)]
+    ends = found.circuit.ends["Follower"]
+    supply = found.nodes[ends[:, 2]] - found.nodes[ends[:, 1]]
+    least = [one.lockout and one.lockout.typical for one in outputs]
+    return tuple(k for k, volts in enumerate(least) if volts and supply[k] < volts)

@@ -1,0 +1,298 @@
+"""How every device of a powered section stands: off, on, saturated, blocking, pulled low."""
+
+from collections.abc import Iterator
+from enum import StrEnum
+from typing import NamedTuple
+
+from tracegraph.display import show
+from tracegraph.meter.carriers import legs
+from tracegraph.meter.live.standing import Standing
+from tracegraph.network.circuit import Floats
+from tracegraph.stage.branch import (
+    Branch,
+    Channel,
+    Coil,
+    Follower,
+    Junction,
+    Transistor,
+)
+from tracegraph.stage.part import Part
+
+FLOWS = 2e-6  # amperes from which a device is said to conduct; common practice
+SATURATED = 0.35  # volts from collector to emitter; common practice, no source
+BREAKS = 0.9  # part of its breakdown from which a junction clamps
+TURNED = 0.02  # share of its swing within which an output has turned over
+LEAST_VOLTS = 5e-4  # less is called nothing
+LEAST_BLOCKED = 0.05  # volts across a junction that are worth telling
+IDLE = "carries nothing"
+FULLY = 3.0  # times its on-resistance from which a channel is not fully on
+
+
+class Mood(StrEnum):
+    """How a device stands."""
+
+    OFF = "off"
+    ON = "on"
+    SATURATED = "saturated"
+    ACTIVE = "active"
+    HALF = "half on"
+    CONDUCTS = "conducts"
+    BLOCKS = "blocks"
+    CLAMPS = "clamps"
+    HIGH = "high"
+    LOW = "low"
+    BETWEEN = "between"
+    LOCKED = "locked out"
+    REVERSED = "reversed"
+
+
+class Device(NamedTuple):
+    """A device in a state.
+
+    Attributes:
+        ref: Its designator.
+        mood: How it stands.
+        words: What shows it, with figures, for a sentence after its name.
+        amps: What it carries: collector, drain, diode or output current, a magnitude.
+        drive: How far it is driven: overdrive of a saturated transistor (base current
+            times gain over collector current), gate volts over threshold; 0 if neither.
+        controls: Nets of its controlling terminals.
+        carries: Nets of the terminals that it carries its current between.
+    """
+
+    ref: str
+    mood: Mood
+    words: str
+    amps: float
+    drive: float
+    controls: tuple[str, ...]
+    carries: tuple[str, ...]
+
+
+class _Seen(NamedTuple):
+    """A branch with its levels and currents.
+
+    Attributes:
+        part: Its part.
+        branch: The branch.
+        nets: Net of every terminal.
+        volts: Level of every terminal.
+        amps: Current into every terminal.
+    """
+
+    part: Part
+    branch: Branch
+    nets: tuple[str, ...]
+    volts: list[float]
+    amps: Floats
+
+    def over(self, first: int, second: int) -> float:
+        """Return the volts of one terminal over another."""
+        return self.volts[first] - self.volts[second]
+
+
+def devices(found: Standing) -> tuple[Device, ...]:
+    """Return every device of a section that switches, clamps or drives, part by part."""
+    every = list(_seen(found))
+    coupled = {one.part.ref for one in every if isinstance(one.branch, Follower)}
+    told: list[Device] = []
+    row = 0
+    for one in every:
+        match one.branch:
+            case Transistor():
+                told.append(_transistor(one, one.branch))
+            case Channel():
+                told.append(_channel(one, one.branch))
+            case Follower():
+                told.append(_output(one, one.branch, locked=row in found.locked))
+                row += 1
+            case Junction() if len(one.part.pins) == 2:
+                told.append(_diode(one, one.branch))
+            case Coil() if "a1" in one.part.pins and one.part.ref not in coupled:
+                told.append(_relay(one, found))
+            case _:
+                continue
+    return _merged(told)
+
+
+def _merged(told: list[Device]) -> tuple[Device, ...]:
+    """Return one device for the two junctions of a two-way clamp: what carries, else blocks."""
+    kept: dict[tuple[str, tuple[str, ...]], Device] = {}
+    for one in told:
+        key = one.ref, one.carries if one.controls else ()
+        other = kept.get(key)
+        if other is None or _tells_more(one, other):
+            kept[key] = one
+    return tuple(kept.values())
+
+
+def _tells_more(one: Device, other: Device) -> bool:
+    """Return whether one junction of a part says more than its other one."""
+    if other.mood is not Mood.BLOCKS:
+        return False
+    return other.words == IDLE or one.mood is not Mood.BLOCKS
+
+
+def volts(value: float, digits: int = 3) -> str:
+    """Return volts as a person tells them: nothing below half a millivolt."""
+    return show(value if abs(value) >= LEAST_VOLTS else 0.0, "V", digits)
+
+
+def _seen(found: Standing) -> Iterator[_Seen]:
+    for placed, ends, amps in legs(found.circuit, found.nodes):
+        part = found.stage.part(placed.owner)
+        if part is not None:
+            volts = [float(found.nodes[end]) for end in ends]
+            yield _Seen(part, placed.branch, placed.nets, volts, amps)
+
+
+def _transistor(one: _Seen, branch: Transistor) -> Device:
+    """Tell a bipolar transistor by its currents and what is left across it."""
+    ref, sign = one.part.ref, branch.polarity
+    base, collector = float(sign * one.amps[0]), float(sign * one.amps[1])
+    drive, across = sign * one.over(0, 2), sign * one.over(1, 2)
+    gain = branch.gain.typical or 1.0
+    nets = (one.nets[0],), (one.nets[1], one.nets[2])
+    at = f"base-emitter {volts(drive, 2)}"
+    if max(abs(base), abs(collector)) < FLOWS:
+        return Device(ref, Mood.OFF, f"off ({at})", abs(collector), 0.0, *nets)
+    if base > FLOWS > abs(collector):
+        words = f"turned on ({at}), with nothing to carry"
+        return Device(ref, Mood.SATURATED, words, 0.0, gain, *nets)
+    if base < -FLOWS or collector < -FLOWS:
+        words = f"works backwards ({show(abs(collector), 'A', 2)} the wrong way)"
+        return Device(ref, Mood.REVERSED, words, abs(collector), 0.0, *nets)
+    over = gain * base / collector if collector > FLOWS else gain
+    flow = f"{show(collector, 'A', 2)} for {show(base, 'A', 2)} of base"
+    if across < SATURATED:
+        words = f"saturated ({at}, {flow}: {over:.0f} times enough)"
+        return Device(ref, Mood.SATURATED, words, collector, over, *nets)
+    words = f"active ({at}, {volts(across, 2)} across it, {flow})"
+    return Device(ref, Mood.ACTIVE, words, collector, over, *nets)
+
+
+def _channel(one: _Seen, branch: Channel) -> Device:
+    """Tell a FET or IGBT by its gate against its threshold."""
+    sign, limit = branch.polarity, branch.threshold
+    gate, across = sign * one.over(0, 2), sign * one.over(1, 2)
+    nets = (one.nets[0],), (one.nets[1], one.nets[2])
+    amps = abs(float(one.amps[1]))
+    sides = f"{volts(limit.low, 2)} to {volts(limit.high, 2)}"
+    at = f"gate {volts(sign * gate, 3)} against a threshold of {sides}"
+    full = branch.on_ohms.at or 10.0
+    if gate < limit.low:
+        return Device(one.part.ref, Mood.OFF, f"off ({at})", amps, gate, *nets)
+    open_far = gate > limit.high + 0.5 * (full - limit.high) or _opened(one, branch)
+    if gate > limit.high and open_far and abs(across) < max(gate - limit.high, 0.1):
+        return Device(one.part.ref, Mood.ON, f"on ({at})", amps, gate, *nets)
+    where = "inside its threshold" if gate <= limit.high else "hardly above it"
+    words = f"only half on ({at}: {where})"
+    if gate > limit.high and abs(across) >= 0.1:
+        words += f", {volts(abs(across), 2)} across it"
+    return Device(one.part.ref, Mood.HALF, words, amps, gate, *nets)
+
+
+def _opened(one: _Seen, branch: Channel) -> bool:
+    """Return whether a channel drops no more than some times what it does fully on."""
+    most = FULLY * branch.on_ohms.high * abs(float(one.amps[1]))
+    return abs(one.over(1, 2)) <= most + 1e-3
+
+
+def _diode(one: _Seen, branch: Junction) -> Device:
+    ref, across, amps = one.part.ref, one.over(0, 1), float(one.amps[0])
+    nets = (one.nets[0], one.nets[1])
+    if amps > FLOWS:
+        words = f"conducts {show(amps, 'A', 2)} with {volts(across, 2)} across it"
+        return Device(ref, Mood.CONDUCTS, words, amps, 0.0, (), nets)
+    limit = branch.breakdown
+    if limit and limit.typical and -across > BREAKS * limit.typical and -amps > FLOWS:
+        words = f"clamps at {volts(-across, 3)} with {show(-amps, 'A', 2)}"
+        return Device(ref, Mood.CLAMPS, words, -amps, 0.0, (), nets)
+    blocks = f"blocks ({volts(-across, 3)} against it)"
+    words = blocks if across < -LEAST_BLOCKED else IDLE
+    return Device(ref, Mood.BLOCKS, words, abs(amps), 0.0, (), nets)
+
+
+def _output(one: _Seen, branch: Follower, *, locked: bool) -> Device:
+    """Tell an output by what its control does to it."""
+    ref, control = one.part.ref, one.over(3, 4)
+    nets = (one.nets[3], one.nets[4]), (one.nets[0], one.nets[1])
+    amps = abs(float(one.amps[0]))
+    supply = one.over(2, 1)
+    if locked:
+        least = branch.lockout.typical if branch.lockout else None
+        words = f"locked out: {volts(supply, 3)} of supply"
+        words += f", it wants {volts(least, 2)}" if least else ""
+        return Device(ref, Mood.LOCKED, words, amps, 0.0, *nets)
+    if branch.transfer is not None:
+        return _coupled(one, branch, amps, nets)
+    share = _share(branch, control)
+    out, out_net = volts(one.over(0, 1), 3), one.nets[0]
+    by = _by(one, branch)
+    if branch.pulls == "down":
+        pulled = amps > FLOWS or share < 1 - TURNED
+        if one.nets[3] != one.nets[1] and one.nets[0] != one.nets[4]:
+            words = (
+                f"pulls {out_net} low ({by})" if pulled else f"lets {out_net} go ({by})"
+            )
+        else:
+            words = f"holds {out}" if pulled else "takes nothing: it has too little"
+        mood = Mood.LOW if pulled else Mood.HIGH
+        return Device(ref, mood, words, amps, 0.0, *nets)
+    if branch.pulls == "up":
+        words = f"gives {show(abs(one.over(0, 1)), 'V', 3)}"
+        return Device(ref, Mood.ON, words, amps, 0.0, *nets)
+    if TURNED < share < 1 - TURNED:
+        words = f"holds {out_net} at {out} ({by})"
+        return Device(ref, Mood.BETWEEN, words, amps, 0.0, *nets)
+    high = share > 1 / 2
+    words = f"drives {out_net} {'high' if high else 'low'} ({by})"
+    return Device(ref, Mood.HIGH if high else Mood.LOW, words, amps, 0.0, *nets)
+
+
+def _by(one: _Seen, branch: Follower) -> str:
+    """Return what stands at an output's inputs."""
+    if branch.minus == branch.low or one.part.kind.word == "bridgedriver":
+        limit = branch.threshold.typical or 0.0
+        return (
+            f"{volts(one.over(3, 4))} at its input, it turns over at {volts(limit, 2)}"
+        )
+    if branch.control is not None:
+        return f"LED {volts(one.over(3, 4), 2)}"
+    plus, minus = volts(one.over(3, 1)), volts(one.over(4, 1))
+    return f"in+ at {plus}, in- at {minus}"
+
+
+def _share(branch: Follower, control: float) -> float:
+    from math import exp
+
+    power = branch.gain * (control - (branch.threshold.typical or 0.0))
+    return 1 / (1 + exp(-max(min(power, 500.0), -500.0)))
+
+
+def _coupled(
+    one: _Seen, branch: Follower, amps: float, nets: tuple[tuple[str, ...], ...]
+) -> Device:
+    """Tell an optocoupler by what lights it."""
+    ref, led, left = one.part.ref, volts(one.over(3, 4), 2), one.over(0, 1)
+    if amps < FLOWS:
+        return Device(ref, Mood.OFF, f"dark (LED {led})", amps, 0.0, *nets)
+    ratio = branch.transfer.typical if branch.transfer else None
+    flow = f"LED {led}, {show(amps, 'A', 2)} out"
+    if left < SATURATED:
+        words = f"lit, its output pulled down ({flow})"
+        return Device(ref, Mood.SATURATED, words, amps, 0.0, *nets)
+    words = f"lit, its output limited by a transfer of {show(ratio or 0.0, '%', 2)}"
+    return Device(ref, Mood.ACTIVE, f"{words} ({flow})", amps, 0.0, *nets)
+
+
+def _relay(one: _Seen, found: Standing) -> Device:
+    """Tell a relay by what is across its coil."""
+    pins = one.part.pins
+    across = abs(found.across(pins["a1"], pins["a2"]))
+    ohms = one.part.quantity("rdc").typical
+    amps = across / ohms if ohms else 0.0
+    flow = f"{volts(across, 3)} across its coil, {show(amps, 'A', 2)}"
+    mood = Mood.ON if amps > FLOWS and across > 1.0 else Mood.OFF
+    words = flow if mood is Mood.ON else "nothing across its coil"
+    return Device(one.part.ref, mood, words, amps, 0.0, (), (pins["a1"], pins["a2"]))

@@ -1,0 +1,106 @@
+"""Who empties a charged gate when a state turns its power device off."""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from tracegraph.display import show
+from tracegraph.levels.path import Paths
+from tracegraph.meter.carriers import legs
+from tracegraph.meter.live.standing import Standing
+from tracegraph.network.dense import solve_items
+from tracegraph.network.drive import Drive
+from tracegraph.stage.branch import Channel, Conductor, Follower, Junction, Transistor
+
+HOLD_OHMS = 1e-3  # behind the gate's own charge
+DOWN = 1.0  # volts by which a gate must fall for it to be worth telling
+MAIN = 0.5  # share of the gate's current that the first one takes
+SMALL = 0.2  # and under which a pull-down only takes the rest
+STEPS = 6  # parts along a way
+
+
+def emptied(before: Standing, found: Standing) -> Iterator[str]:
+    """Yield a sentence for every gate that was charged and now is emptied.
+
+    The gate is held where it was, all else as it now is: what flows out of it then
+    tells who empties it, and how hard at first.
+
+    Args:
+        before: How the section stood.
+        found: How it stands.
+    """
+    for placed in found.circuit.placed:
+        branch = placed.branch
+        if not isinstance(branch, Channel):
+            continue
+        gate, _, source = placed.nets
+        nodes = found.circuit.nodes
+        pair = np.array([[nodes[gate], nodes[source]]])
+        was = before.across(gate, source)
+        now = found.across(gate, source)
+        if branch.polarity * (was - now) < DOWN or pair[0, 0] == pair[0, 1]:
+            continue
+        drive = Drive(was / HOLD_OHMS, HOLD_OHMS, was)
+        solved, levels = solve_items(
+            found.circuit, pair, drive, start=found.nodes[None, :]
+        )
+        if solved.converged[0]:
+            held = Standing(
+                found.stage, found.state, found.circuit, levels[0], 0.0, found.locked
+            )
+            yield _told(placed.owner, gate, source, held, float(solved.amps[0]))
+
+
+def _told(device: str, gate: str, source: str, held: Standing, amps: float) -> str:
+    """Return who takes the charge, and who takes the rest."""
+    paths = Paths(held)
+    ways = sorted(paths.ways(gate), key=lambda way: -abs(way[2]))
+    direct = [one for one, other, _ in ways if other in {source, *paths.fixed}]
+    how = _way(held, paths, gate, amps)
+    rest = [one for one in direct if one not in how]
+    if not how:
+        by = " and ".join(direct[:2])
+        return f"As it turns off, only {by} empties the gate of {device}." if by else ""
+    *through, taker = how
+    words = f"As it turns off, {taker} empties the gate of {device}"
+    words += f" through {' and '.join(through)}" if through else ""
+    words += f", {show(abs(amps), 'A', 2)} at first"
+    return f"{words}; {rest[0]} takes the rest." if rest else f"{words}."
+
+
+def _way(held: Standing, paths: Paths, gate: str, amps: float) -> list[str]:
+    """Return the parts along which most of the gate's current goes, to a device."""
+    net = gate
+    found: list[str] = []
+    for _ in range(STEPS):
+        step = _largest(held, net, found)
+        if step is None or step[1] < MAIN * abs(amps):
+            break
+        owner, _, other, ends_here = step
+        found.append(owner)
+        if ends_here or other in paths.fixed:
+            return found if ends_here else []
+        net = other
+    return []
+
+
+def _largest(
+    held: Standing, net: str, known: list[str]
+) -> tuple[str, float, str, bool] | None:
+    """Return the branch that takes most out of a net: owner, amperes, its other net.
+
+    And whether the way ends there: at a device that leads the current on.
+    """
+    best: tuple[str, float, str, bool] | None = None
+    for placed, _, flows in legs(held.circuit, held.nodes):
+        if net not in placed.nets or placed.owner in known:
+            continue
+        at = placed.nets.index(net)
+        taken = abs(float(flows[at]))
+        straight = isinstance(placed.branch, Conductor | Junction)
+        if not isinstance(placed.branch, Conductor | Junction | Transistor | Follower):
+            continue
+        other = placed.nets[1 - at] if straight else net
+        if best is None or taken > best[1]:
+            best = placed.owner, taken, other, not straight
+    return best
