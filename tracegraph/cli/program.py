@@ -40,6 +40,7 @@ COMMANDS = {
     "compare": Entry("compare", "What differs from a known-good section."),
     "suspects": Entry("suspects", "Which part it is, by the readings."),
     "next": Entry("next_reading", "Where to probe next, and what it would mean."),
+    "plan": Entry("plan", "In which order to power up, what to read, when to stop."),
     "priors": Entry("priors", "What fails how often: rates, shares and their sources."),
     "legs": Entry("legs", "What an unknown part with three legs is."),
     "value": Entry("value", "Every meaning of a marking: 103, 4k7, R47, 01C."),

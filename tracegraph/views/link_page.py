@@ -61,4 +61,6 @@ def _link(link: Link) -> Iterator[Block]:
 
 def _loaded(tap: Tap) -> str:
     less = tap.shown / tap.volts - 1 if tap.volts else 0.0
-    return "" if abs(less) < LOADED else f"the meter loads the chain: {less:.1%}"
+    return (
+        "" if abs(less) < LOADED else f"the meter loads the chain: {less * 100:.1f} %"
+    )

@@ -1,23 +1,24 @@
 """How long a capacitor keeps its charge: formulas, no section."""
 
-from collections.abc import Sequence
-from math import exp, inf, log
+from collections.abc import Callable
+from math import exp, inf, log, sqrt
 from typing import NamedTuple
 
-FINEST = 40  # steps in the shortest time constant: good to a tenth of a per cent
+HALVINGS = 60  # of a time that is searched: to the last digit
+ALIKE = 1e-9  # part by which two time constants differ that are one
 
 
 class Held(NamedTuple):
-    """Capacitors in series, each with what lies across it, and across all of them.
+    """Two capacitors in series, each with what lies across it, and across both.
 
     Attributes:
         farads: Each capacitance, from plus to minus.
         ohms: What lies across each; infinite where nothing does.
-        across: What lies across all of them, beside.
+        across: What lies across both, beside.
     """
 
-    farads: tuple[float, ...]
-    ohms: tuple[float, ...]
+    farads: tuple[float, float]
+    ohms: tuple[float, float]
     across: float = inf
 
 
@@ -49,58 +50,52 @@ def left_after(ohms: float, farads: float, start: float, seconds: float) -> floa
 
 
 def series_seconds(held: Held, start: float, end: float) -> float:
-    """Return when capacitors in series have fallen to `end` volts together.
+    """Return when two capacitors in series have fallen to `end` volts together.
 
-    They begin as their resistors part the volts. Two time constants have no formula
-    for the time, so it is run in steps (trapezoidal rule).
+    They begin as their resistors part the volts. With G the conductances over the
+    capacitances, dV/dt = -G V: their sum is two exponentials, and falls all the time.
     """
-    volts = split(held, start)
     if start <= end:
         return 0.0
-    step = _step(held)
-    if step == inf:
+    total = _total(held, start)
+    if total is None or total(inf) > end:
         return inf
-    seconds, total = 0.0, sum(volts)
-    while True:
-        volts = _stepped(held, volts, step)
-        before, total = total, sum(volts)
-        if total >= before * (1 - 1e-12):
-            return inf  # nothing leads its charge away
-        if total <= end:
-            return seconds + step * (before - end) / (before - total)
-        seconds += step
+    late = 1.0
+    while total(late) > end:
+        late *= 2
+    early = 0.0
+    for _ in range(HALVINGS):
+        middle = (early + late) / 2
+        early, late = (middle, late) if total(middle) > end else (early, middle)
+    return late
 
 
-def split(held: Held, start: float) -> tuple[float, ...]:
+def _total(held: Held, start: float) -> Callable[[float], float] | None:
+    """Return the volts across both as they fall; None where nothing leads away."""
+    (c1, c2), (g1, g2) = held.farads, (1 / ohms for ohms in held.ohms)
+    both = 1 / held.across
+    v1, v2 = split(held, start)
+    trace = (g1 + both) / c1 + (g2 + both) / c2
+    product = (g1 * g2 + (g1 + g2) * both) / (c1 * c2)
+    if not trace:
+        return None
+    apart = sqrt(max(trace**2 - 4 * product, 0.0))
+    fast = (trace + apart) / 2
+    slow = product / fast
+    slope = -(g1 * v1 + both * start) / c1 - (g2 * v2 + both * start) / c2
+    if apart <= ALIKE * trace:  # one time constant
+        return lambda t: start * exp(-fast * t)
+    lasting = (slope + fast * start) / (fast - slow)
+    return lambda t: (
+        (start - lasting) * exp(-fast * t) + lasting * (exp(-slow * t) if slow else 1.0)
+    )
+
+
+def split(held: Held, start: float) -> tuple[float, float]:
     """Return what stands across each capacitor at the start, at rest.
 
     Their resistors part the volts; without any, their charges are equal.
     """
-    if all(ohms < inf for ohms in held.ohms):
-        total = sum(held.ohms)
-        return tuple(start * ohms / total for ohms in held.ohms)
-    total = sum(1 / farads for farads in held.farads)
-    return tuple(start / farads / total for farads in held.farads)
-
-
-def _step(held: Held) -> float:
-    """Return a step in time that is short beside every time constant."""
-    whole = 1 / sum(1 / farads for farads in held.farads)
-    own = [r * c for r, c in zip(held.ohms, held.farads, strict=True)]
-    found = [tau for tau in (*own, held.across * whole) if tau < inf]
-    return min(found) / FINEST if found else inf
-
-
-def _stepped(held: Held, volts: Sequence[float], step: float) -> tuple[float, ...]:
-    """Return the volts one step later, by the trapezoidal rule, solved by repeating."""
-    later = tuple(volts)
-    for _ in range(12):  # a fortieth of a time constant: twelve rounds are exact
-        middle = [(x + y) / 2 for x, y in zip(volts, later, strict=True)]
-        common = sum(middle) / held.across
-        later = tuple(
-            x - step * (m / ohms + common) / farads
-            for x, m, ohms, farads in zip(
-                volts, middle, held.ohms, held.farads, strict=True
-            )
-        )
-    return later
+    (c1, c2), (r1, r2) = held.farads, held.ohms
+    share = r1 / (r1 + r2) if max(r1, r2) < inf else c2 / (c1 + c2)
+    return start * share, start * (1 - share)

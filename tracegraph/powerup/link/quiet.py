@@ -6,6 +6,8 @@ from tracegraph.display import show
 from tracegraph.powerup.driving import Driving, devices, driving
 from tracegraph.powerup.link.bank import nominal
 from tracegraph.powerup.link.record import Link, Quiet
+from tracegraph.powerup.words import listed, span
+from tracegraph.quantity import Origin
 from tracegraph.stage.jobs import job_of
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
@@ -24,7 +26,7 @@ def quiet(stage: Stage, links: Sequence[Link]) -> Iterator[Quiet]:
     """Yield every condition under which the gates rightly stay still."""
     yield from _at_target(links)
     drives = [driving(stage, one) for one in devices(stage)]
-    yield from _locked_out(stage, drives)
+    yield from _locked_out(drives)
     yield from _not_asked(stage, drives)
     yield from _bootstrap(drives)
     yield from _low_link(links, drives)
@@ -56,25 +58,28 @@ def _at_target(links: Sequence[Link]) -> Iterator[Quiet]:
                 )
 
 
-def _locked_out(stage: Stage, drives: Sequence[Driving]) -> Iterator[Quiet]:
+def _locked_out(drives: Sequence[Driving]) -> Iterator[Quiet]:
     """Yield that a chip keeps still until its supply is high enough."""
     chips: dict[str, tuple[Part, str]] = {}
     for one in drives:
         if one.chip:
             chips.setdefault(one.chip.package, (one.chip, one.supply))
+    same: dict[tuple[str, str], list[str]] = {}
     for package, (chip, supply) in chips.items():
-        net = supply or "its supply pin, which is not traced"
-        given = chip.given.get("uvlo")
-        usual = _STARTS.get(chip.kind.word, "")
-        if given and given.typical is not None:
-            least, basis = f"under {show(given.typical, 'V')}", "as written"
+        net = supply or f"the supply of {package}, which is not traced,"
+        lock = chip.quantity("uvlo") if chip.has("uvlo") else None
+        if lock and lock.known:
+            limit = span(lock.low, lock.high, "V")
+            least = f"under its lockout, {limit}"
+            basis = PRACTICE if lock.origin is Origin.USUAL else "as written"
         else:
+            usual = _STARTS.get(chip.kind.word, "not known")
             least, basis = f"under its start voltage (usually {usual})", PRACTICE
-        yield Quiet(
-            f"{net} is {least}",
-            f"{package} is locked out until its supply is there",
-            basis,
-        )
+        same.setdefault((f"{net} is {least}", basis), []).append(package)
+    for (when, basis), packages in same.items():
+        verb = "is" if len(packages) == 1 else "are"
+        locked = f"{listed(packages)} {verb} locked out until the supply is there"
+        yield Quiet(when, locked, basis)
 
 
 def _not_asked(stage: Stage, drives: Sequence[Driving]) -> Iterator[Quiet]:
@@ -86,14 +91,15 @@ def _not_asked(stage: Stage, drives: Sequence[Driving]) -> Iterator[Quiet]:
 
 def _bootstrap(drives: Sequence[Driving]) -> Iterator[Quiet]:
     """Yield that a high side has no supply until its low side has been on."""
-    for package in dict.fromkeys(
+    packages = dict.fromkeys(
         one.chip.package
         for one in drives
         if one.chip and job_of(one.chip) == "bridgedriver" and one.output == "ho"
-    ):
+    )
+    if packages:
         yield Quiet(
-            f"the low side of {package} has not been on yet",
-            "its bootstrap capacitor is empty: the high side has no supply",
+            f"the low side of {listed(list(packages))} has not been on yet",
+            "the bootstrap capacitor is empty: the high side has no supply",
             PRACTICE,
         )
 
