@@ -18,7 +18,7 @@ LAYERS: tuple[frozenset[str], ...] = (
     frozenset({"network"}),
     frozenset({"meter"}),
     frozenset({"compare", "diagnose", "levels", "waves"}),
-    frozenset({"powerup"}),
+    frozenset({"powerup", "purpose"}),
     frozenset({"asking"}),
     frozenset({"draw"}),
     frozenset({"views"}),

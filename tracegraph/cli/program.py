@@ -34,6 +34,7 @@ COMMANDS = {
     "levels": Entry("levels", "What stands at every net when it is powered, and why."),
     "draw": Entry("draw", "The section as a picture: SVG, PNG, PDF."),
     "wave": Entry("wave", "What a scope shows at a net while an input switches."),
+    "purpose": Entry("purpose", "What each part is for, and what goes without it."),
     "bench": Entry(
         "bench", "A session at the bench: the next probe, its reading, the part."
     ),

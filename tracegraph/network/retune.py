@@ -13,7 +13,16 @@ import numpy as np
 from tracegraph.network.circuit import FIELDS, Circuit, Floats
 from tracegraph.network.place import Placed
 from tracegraph.network.system import MOST_OHMS
-from tracegraph.stage.branch import Branch, Conductor, Junction, Store, Transistor
+from tracegraph.stage.branch import (
+    Branch,
+    Channel,
+    Conductor,
+    Follower,
+    Junction,
+    Source,
+    Store,
+    Transistor,
+)
 
 OFF_VOLTS = 1e3  # a drop or threshold that no meter reaches
 NOTHING = 1e-18  # farads
@@ -99,7 +108,11 @@ def _switch_off(circuit: Circuit, table: Floats, branch: Branch, row: int) -> No
         still = {"drop": OFF_VOLTS, "leak": 0.0, "breakdown": OFF_VOLTS}
     elif isinstance(branch, Store):
         still = {"farads": NOTHING}
+    elif isinstance(branch, Channel):
+        still = {"threshold": OFF_VOLTS, "on_ohms": MOST_OHMS}
+    elif isinstance(branch, Follower):
+        still = {"ohms": MOST_OHMS, "transfer": 0.0}
     else:
-        still = {"threshold": OFF_VOLTS} if "threshold" in FIELDS[type(branch)] else {}
+        still = {"ohms": MOST_OHMS} if isinstance(branch, Source) else {}
     for field, value in still.items():
         table[:, circuit.columns[f"{name}.{field}"].start + row] = value

@@ -94,11 +94,11 @@ class Around:
         """Return the net that this one is but a shunt away from, or itself."""
         return self._shunted.get(net, net)
 
-    def on(self, net: str, part: Part) -> Iterator[tuple[Part, str]]:
-        """Yield the other parts on a net that are fitted, each with its pin."""
+    def on(self, net: str, part: Part | None = None) -> Iterator[tuple[Part, str]]:
+        """Yield the parts on a net that are fitted but for one, each with its pin."""
         for pin in self.stage.nets.get(net, ()):
             other = self.stage.part(pin.part)
-            if other and other.fitted and other.ref != part.ref:
+            if other and other.fitted and (part is None or other.ref != part.ref):
                 yield other, pin.name
 
     def at(

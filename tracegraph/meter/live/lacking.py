@@ -1,0 +1,197 @@
+"""A live section without each of its parts, or with each bridged: one batch a state.
+
+What a part does at rest shows when it is gone: every such board is the same structure
+with some branches switched off or one path closed, so all are solved together, each
+from the levels of the healthy section.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import NamedTuple
+
+import numpy as np
+
+from tracegraph.meter.live.standing import briefly
+from tracegraph.network.circuit import Circuit, Floats, Ints, compile_placed
+from tracegraph.network.currents import terminal_currents
+from tracegraph.network.dense import NO_METER, powered, problem_of
+from tracegraph.network.detours import settled
+from tracegraph.network.newton import matrix, solve_scaled
+from tracegraph.network.place import Placed, place
+from tracegraph.network.retune import retuned
+from tracegraph.network.system import lines, system
+from tracegraph.quantity import exact
+from tracegraph.stage.branch import Bypass, Channel, Junction, Transistor
+from tracegraph.stage.reference import grounds_of
+from tracegraph.stage.stage import Stage
+from tracegraph.stage.state import in_state
+
+SHORT = 1e3  # siemens of a part that has failed to a wire
+OPEN = exact(0.0, "S")
+Levels = Mapping[str, float]
+
+
+class Way(NamedTuple):
+    """One board of many.
+
+    Attributes:
+        off: Owners that carry nothing: parts, or `input PWM` with the controller out.
+        short: Two nets that are joined, or None.
+    """
+
+    off: tuple[str, ...] = ()
+    short: tuple[str, str] | None = None
+
+
+class Seen(NamedTuple):
+    """One board at rest.
+
+    Attributes:
+        volts: Of every net over its own ground.
+        ohms: What holds it there: the resistance that it shows towards its ground.
+        amps: Greatest current into any leg, by owner.
+        control: What turns a device on, by designator: gate volts of a channel, base
+            amperes of a transistor, amperes of the diode of an optocoupler.
+    """
+
+    volts: Levels
+    ohms: Levels
+    amps: Levels
+    control: Levels
+
+
+def seen(
+    stage: Stage, state: str, ways: Sequence[Way], near: Sequence[Levels] = ()
+) -> tuple[Seen | None, ...]:
+    """Return how a section stands in a state, each way; None where it does not settle.
+
+    Args:
+        stage: The section; every value known.
+        state: Name of a declared state.
+        ways: The boards. The first is tried first, and the others start from it.
+        near: Levels of the section in other states, to begin from as well.
+
+    Raises:
+        StateError: The section declares no such state.
+        UnknownValueError: A part has no value.
+    """
+    section = in_state(stage, state)
+    shorts = list(dict.fromkeys(way.short for way in ways if way.short))
+    circuit = compile_placed([*place(section, state), *_paths(shorts)], section.nets)
+    values = np.array([_values(circuit, way, shorts) for way in ways])
+    nodes = _solved(circuit, values, [_volts(circuit, section, one) for one in near])
+    found: list[Seen | None] = [None] * len(ways)
+    rows = np.flatnonzero(np.isfinite(nodes).all(axis=1))
+    for row, one in zip(
+        rows, _told(section, circuit, values[rows], nodes[rows]), strict=True
+    ):
+        found[row] = one
+    return tuple(found)
+
+
+def _paths(shorts: Sequence[tuple[str, str]]) -> Iterator[Placed]:
+    for k, nets in enumerate(shorts):
+        yield Placed(f"path {k}", Bypass("a", "b", OPEN), nets)
+
+
+def _values(circuit: Circuit, way: Way, shorts: Sequence[tuple[str, str]]) -> Floats:
+    values = retuned(circuit, way.off).values if way.off else circuit.values.copy()
+    if way.short:
+        start = circuit.columns["Bypass.siemens"].start
+        values[start + shorts.index(way.short)] = SHORT
+    return values
+
+
+def _volts(circuit: Circuit, stage: Stage, levels: Levels) -> Floats:
+    """Return levels as node voltages; a floating side stands at its own zero."""
+    volts = np.zeros(circuit.size)
+    for net, level in levels.items():
+        if net in circuit.nodes:
+            volts[circuit.nodes[net]] = level
+    return volts
+
+
+def _solved(circuit: Circuit, values: Floats, near: Sequence[Floats]) -> Floats:
+    """Return node voltages, a board a row, NaN where none were found."""
+    nodes = np.full((len(values), circuit.size), np.nan)
+    first = powered(circuit, values[:1])[0]
+    starts = [first[0], *near] if np.isfinite(first).all() else [*near]
+    left = np.arange(len(values))
+    with np.errstate(over="ignore", invalid="ignore"):
+        for way in (briefly, settled):
+            for start in starts if way is briefly else starts[:1]:
+                if left.size:
+                    begin = np.repeat(start[None, :], len(left), axis=0)
+                    found, _, good = powered(circuit, values[left], begin, way=way)
+                    nodes[left[good]] = found[good]
+                    left = left[~good]
+    return nodes
+
+
+def _told(
+    stage: Stage, circuit: Circuit, values: Floats, nodes: Floats
+) -> Iterator[Seen]:
+    """Yield the boards in words of nets and parts."""
+    grounds = grounds_of(stage)
+    nets = [net for net in stage.nets if net in circuit.nodes]
+    here = np.array([circuit.nodes[net] for net in nets], np.intp)
+    zero = [circuit.nodes.get(grounds.get(net, ""), 0) for net in nets]
+    there = np.array(zero, np.intp)
+    volts, ohms = (
+        nodes[:, here] - nodes[:, there],
+        _held(circuit, values, nodes, here, there),
+    )
+    legs = terminal_currents(circuit, nodes, values)
+    for row in range(len(nodes)):
+        amps, control = _flows(
+            circuit, {k: v[row] for k, v in legs.items()}, nodes[row]
+        )
+        yield Seen(
+            dict(zip(nets, volts[row].tolist(), strict=True)),
+            dict(zip(nets, ohms[row].tolist(), strict=True)),
+            amps,
+            control,
+        )
+
+
+def _flows(
+    circuit: Circuit, legs: Mapping[str, Floats], nodes: Floats
+) -> tuple[dict[str, float], dict[str, float]]:
+    """Return the greatest current by owner, and what turns each device on."""
+    amps: dict[str, float] = {}
+    control: dict[str, float] = {}
+    row: dict[str, int] = {}
+    for owner, branch, _ in circuit.placed:
+        name = type(branch).__name__
+        index = row[name] = row.get(name, -1) + 1
+        into = legs[name][index]
+        amps[owner] = max(amps.get(owner, 0.0), float(np.abs(into).max()))
+        if isinstance(branch, Channel):
+            gate, _drain, source = circuit.ends[name][index]
+            control[owner] = float(branch.polarity * (nodes[gate] - nodes[source]))
+        elif isinstance(branch, Transistor):
+            control[owner] = float(branch.polarity * into[0])
+        elif isinstance(branch, Junction) and branch.family == "infrared led":
+            control[owner] = float(into[0])
+    return amps, control
+
+
+def _held(
+    circuit: Circuit, values: Floats, nodes: Floats, here: Ints, there: Ints
+) -> Floats:
+    """Return the small-signal resistance between pairs of nodes, (boards, pairs)."""
+    equations = system(circuit, values)
+    pairs = np.stack([here, there], axis=1).astype(np.intp)
+    probe = np.zeros((len(nodes), 2), np.intp)
+    problem = problem_of(equations, probe, NO_METER, values)
+    ports = circuit.ports
+    across = nodes[:, ports[:, 0]] - nodes[:, ports[:, 1]]
+    slopes = equations.law(values, across).slopes
+    straight = equations.straight(lines(circuit, values))
+    tables = matrix(problem, straight, slopes, np.zeros(len(nodes)))
+    joined = equations.tree.joined(pairs)
+    paths = equations.tree.paths(pairs) * joined[:, None]
+    ohms = np.empty((len(nodes), len(pairs)))
+    for k, path in enumerate(paths):
+        many = np.broadcast_to(path, (len(nodes), len(path)))
+        ohms[:, k] = np.abs(solve_scaled(tables, many) @ path)
+    return np.where(joined, ohms, np.inf)

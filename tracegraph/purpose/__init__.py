@@ -1,0 +1,1 @@
+"""What each part is for: its role, and what changes without it."""

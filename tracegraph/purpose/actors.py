@@ -1,0 +1,98 @@
+"""What acts in a section: power devices, relays, lights, small transistors."""
+
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from tracegraph.meter.live.lacking import Seen
+from tracegraph.stage.branch import Channel
+from tracegraph.stage.jobs import job_of
+from tracegraph.stage.part import Part
+
+BASE_AMPS = 10e-6  # a base current that turns a small transistor on
+LIT_AMPS = 0.3e-3  # through a light-emitting diode
+PULLS_IN = 0.5  # of a coil's greatest current: common practice, no source
+_LIGHTS = frozenset({"opto", "optodriver", "lamp"})
+COUPLERS = frozenset({"opto", "optodriver"})
+_COILS = frozenset({"relay", "motor", "load", "buzzer"})
+
+ON, OFF, HALF = "on", "off", "half on"
+
+
+class Actor(NamedTuple):
+    """A part that does something when it should, and nothing when it should not.
+
+    Attributes:
+        part: The part.
+        small: Whether it is only on the way to what acts.
+        control: The net that turns it on, or empty.
+        back: The net that its control stands against, or empty.
+        full: Its greatest current in any healthy state.
+    """
+
+    part: Part
+    small: bool
+    control: str
+    back: str
+    full: float
+
+
+def actors(parts: Iterable[Part], bases: Iterable[Seen]) -> tuple[Actor, ...]:
+    """Return what acts in a section."""
+    seen = tuple(bases)
+    found = []
+    for part in parts:
+        if not part.fitted:
+            continue
+        full = max((one.amps.get(part.ref, 0.0) for one in seen), default=0.0)
+        job = job_of(part)
+        if channel_of(part) or job in {"npn", "pnp"}:
+            control = part.pins.get("g", part.pins.get("b", ""))
+            back = part.pins.get("s", part.pins.get("e", ""))
+            found.append(Actor(part, channel_of(part) is None, control, back, full))
+        elif job in _LIGHTS or job in _COILS:
+            lit = part.pins.get("a", "") if job in COUPLERS else ""
+            found.append(Actor(part, small=False, control=lit, back="", full=full))
+    return tuple(found)
+
+
+def channel_of(part: Part) -> Channel | None:
+    """Return a FET's or IGBT's channel."""
+    model = part.kind.live or part.kind.cold
+    return next((one for one in model(part) if isinstance(one, Channel)), None)
+
+
+def stands(actor: Actor, seen: Seen) -> str:
+    """Return whether something acts: `on`, `off`, `half on`; empty where not known."""
+    part = actor.part
+    job = job_of(part)
+    channel = channel_of(part)
+    control = seen.control.get(part.ref)
+    if channel and control is not None:
+        least, most = channel.threshold.low, channel.threshold.high
+        return OFF if control < least else ON if control > most else HALF
+    if job in {"npn", "pnp"} and control is not None:
+        return ON if control > BASE_AMPS else OFF
+    amps = seen.amps.get(part.ref)
+    if amps is None:
+        return ""
+    if job in _LIGHTS:
+        lit = seen.control.get(part.ref, amps)
+        return ON if lit > LIT_AMPS else OFF
+    if actor.full < LIT_AMPS:
+        return ""
+    return ON if amps > PULLS_IN * actor.full else OFF
+
+
+def verbs(actor: Actor, now: str) -> tuple[str, str]:
+    """Return what is said of one, and of several, that do what they should not."""
+    job = job_of(actor.part)
+    if now == HALF:
+        return "is only half on", "are only half on"
+    if job in _LIGHTS:
+        return ("lights", "light") if now == ON else ("stays dark", "stay dark")
+    if job == "relay":
+        off = ("does not pull in", "do not pull in")
+        return ("pulls in", "pull in") if now == ON else off
+    if job in _COILS:
+        return ("runs", "run") if now == ON else ("gets no current", "get no current")
+    return ("is on", "are on") if now == ON else ("stays off", "stay off")

@@ -1,0 +1,272 @@
+"""What changes on a board that lacks a part, or has it shorted."""
+
+from collections.abc import Iterator, Mapping
+from typing import NamedTuple
+
+from tracegraph.display import show
+from tracegraph.meter.live.lacking import Seen
+from tracegraph.purpose.actors import (
+    COUPLERS,
+    OFF,
+    ON,
+    Actor,
+    channel_of,
+    stands,
+    verbs,
+)
+from tracegraph.purpose.result import Deed, Finding, Rank
+from tracegraph.stage.jobs import job_of
+from tracegraph.stage.part import RATED, Part
+from tracegraph.stage.stage import Stage
+
+FLOATING = 1e6  # ohms beyond which a net is held by nothing: common practice, no source
+NO_VOLTS = 20e-3
+SMALL_BASE = 20e-3  # amperes: more than any small transistor's base is driven with
+SMALL_CASE = 0.6  # watts of a small transistor's case: common practice, no source
+LEAST_VOLTS, LEAST_SHARE = 0.3, 0.05  # a level that has moved
+PIN_AMPS = 20e-3  # what a controller's pin gives: common practice, no source
+DEAD_SHORT = 3.0  # amperes out of a rail of a signal board
+TIMES = 10.0  # more current than before
+LED_AMPS = 50e-3  # a usual light-emitting diode's limit: common practice, no source
+SMALL_WATTS = 0.25  # of a resistor whose rating is not written: common practice
+HOT = 4.0  # times as much heat as healthy
+
+
+class Look(NamedTuple):
+    """A healthy board beside another one, in one scene.
+
+    Attributes:
+        stage: The section.
+        actors: What acts in it.
+        part: The part in question.
+        deed: What was done to it.
+        scene: Where.
+        was: The healthy board.
+        now: The other one.
+    """
+
+    stage: Stage
+    actors: tuple[Actor, ...]
+    part: Part
+    deed: Deed
+    scene: str
+    was: Seen
+    now: Seen
+
+    def finding(
+        self,
+        rank: Rank,
+        subject: str,
+        words: str,
+        was: float | None = None,
+        now: float | None = None,
+        unit: str = "",
+    ) -> Finding:
+        """Return one thing that changes here."""
+        return Finding(rank, self.deed, (self.scene,), subject, was, now, unit, words)
+
+
+def findings(look: Look) -> Iterator[Finding]:
+    """Yield everything that changes, in no order."""
+    yield from _acting(look)
+    yield from _floating(look)
+    yield from _over(look)
+    yield from _moved(look)
+
+
+def _acting(look: Look) -> Iterator[Finding]:
+    for actor in look.actors:
+        ref = actor.part.ref
+        if ref == look.part.ref:
+            continue
+        was, now = stands(actor, look.was), stands(actor, look.now)
+        if not was or not now or was == now or _adrift(look, actor):
+            continue
+        rank = Rank.DEVICE if actor.small else Rank.ACTS
+        words = f"{ref} {verbs(actor, now)[0]}"
+        if channel_of(actor.part):
+            at, then = (one.control.get(ref, 0.0) for one in (look.now, look.was))
+            words = f"{words}: its gate gets {volts(at)} instead of {volts(then)}"
+            yield look.finding(rank, ref, words, then, at, "V")
+        else:
+            before, after = _amps(look, ref)
+            yield look.finding(rank, ref, words, before, after, "A")
+
+
+def _adrift(look: Look, actor: Actor) -> bool:
+    """Return whether a device's gate or base says nothing, its source being nowhere."""
+    back = actor.back
+    return bool(back) and _held(look.was, back) < FLOATING <= _held(look.now, back)
+
+
+def _left_alone(look: Look, actor: Actor) -> bool:
+    """Return whether a floating control net leaves a device to itself.
+
+    One that is on all the same is driven; an optocoupler is lit by current, so only
+    what keeps it dark is missed.
+    """
+    if job_of(actor.part) in COUPLERS:
+        return stands(actor, look.was) == OFF == stands(actor, look.now)
+    return stands(actor, look.now) != ON
+
+
+def _floating(look: Look) -> Iterator[Finding]:
+    """Yield control nets that nothing holds any more, and sources without a way back."""
+    for actor in look.actors:
+        net, ref = actor.control, actor.part.ref
+        if not net or ref == look.part.ref:
+            continue
+        was, now = (_held(one, net) for one in (look.was, look.now))
+        if _adrift(look, actor) and not actor.small:
+            words = f"{actor.back} floats, and the current of {ref} has no way back"
+            yield look.finding(Rank.FLOATS, actor.back, words)
+        elif was < FLOATING <= now and _left_alone(look, actor):
+            words = f"{net} floats, and {ref} stays where leakage puts it"
+            yield look.finding(Rank.FLOATS, net, words, was, _finite(now), "ohm")
+    for net, ref in _inputs(look.stage, look.part):
+        was, now = (_held(one, net) for one in (look.was, look.now))
+        if was < FLOATING <= now:
+            words = f"{net} floats, and {ref} sees whatever leaks"
+            yield look.finding(Rank.FLOATS, net, words, was, _finite(now), "ohm")
+
+
+def _inputs(stage: Stage, part: Part) -> Iterator[tuple[str, str]]:
+    """Yield the nets on inputs of chips."""
+    for other in stage.parts:
+        if other.fitted and other.ref != part.ref:
+            for pin, net in other.pins.items():
+                spec = other.kind.pin(pin)
+                if spec and "input" in spec.role:
+                    yield net, other.ref
+
+
+def _held(seen: Seen, net: str) -> float:
+    return seen.ohms.get(net, float("inf"))
+
+
+def _finite(ohms: float) -> float | None:
+    return ohms if ohms < 1e12 else None
+
+
+def _over(look: Look) -> Iterator[Finding]:
+    for rail in look.stage.rails:
+        owner = f"rail {rail.net}"
+        was, now = _amps(look, owner)
+        if now > DEAD_SHORT and now > TIMES * was:
+            words = f"it shorts {rail.net}"
+            yield look.finding(Rank.SUPPLY, rail.net, words, was, now, "A")
+    for driven in look.stage.inputs:
+        was, now = _amps(look, f"input {driven.net}")
+        if was <= PIN_AMPS < now:
+            words = (
+                f"the controller's pin at {driven.net} has to give {show(now, 'A')}, "
+                f"more than the {show(PIN_AMPS, 'A')} of a usual one"
+            )
+            yield look.finding(Rank.OVER, driven.net, words, was, now, "A")
+    for part in look.stage.parts:
+        if part.fitted and part.ref != look.part.ref:
+            yield from _burning(look, part)
+
+
+def _burning(look: Look, part: Part) -> Iterator[Finding]:
+    was, now = _amps(look, part.ref)
+    if job_of(part) in {"lamp", "opto", "optodriver"}:
+        was, now = (one.control.get(part.ref, 0.0) for one in (look.was, look.now))
+        if was < LED_AMPS < now:
+            words = f"{show(now, 'A')} flow through the diode of {part.ref}"
+            yield look.finding(Rank.OVER, part.ref, words, was, now, "A")
+        return
+    if job_of(part) in {"npn", "pnp"}:
+        yield from _small_transistor(look, part)
+        return
+    ohms = part.quantity("r").typical if job_of(part) == "resistance" else None
+    if ohms:
+        heat, before = now * now * ohms, was * was * ohms
+        written = part.given.get(f"{RATED}W")
+        most = written.typical if written and written.typical else SMALL_WATTS
+        if heat > most and heat > HOT * before:
+            words = f"{part.ref} has to burn {show(heat, 'W')}"
+            yield look.finding(Rank.OVER, part.ref, words, before, heat, "W")
+        return
+    written = part.given.get(f"{RATED}A")
+    if written and written.typical and was <= written.typical < now:
+        words = f"{part.ref} has to carry {show(now, 'A')}"
+        yield look.finding(Rank.OVER, part.ref, words, was, now, "A")
+
+
+def _small_transistor(look: Look, part: Part) -> Iterator[Finding]:
+    """Yield a base that takes too much, and a case that gets too hot."""
+    was, now = (one.control.get(part.ref, 0.0) for one in (look.was, look.now))
+    if now > SMALL_BASE and now > TIMES * abs(was):
+        words = f"the base of {part.ref} takes {show(now, 'A')}"
+        yield look.finding(Rank.OVER, part.ref, words, was, now, "A")
+    across = (part.pins.get("c", ""), part.pins.get("e", ""))
+    was, now = (
+        one.amps.get(part.ref, 0.0)
+        * abs(one.volts.get(across[0], 0.0) - one.volts.get(across[1], 0.0))
+        for one in (look.was, look.now)
+    )
+    written = part.given.get(f"{RATED}W")
+    most = written.typical if written and written.typical else SMALL_CASE
+    if now > most and now > HOT * was:
+        words = f"{part.ref} has to burn {show(now, 'W')}"
+        yield look.finding(Rank.OVER, part.ref, words, was, now, "W")
+
+
+def _amps(look: Look, owner: str) -> tuple[float, float]:
+    return look.was.amps.get(owner, 0.0), look.now.amps.get(owner, 0.0)
+
+
+def _moved(look: Look) -> Iterator[Finding]:
+    """Yield nets that stand elsewhere; what nothing holds says nothing."""
+    own = set(look.part.pins.values())
+    for net, was in look.was.volts.items():
+        now = look.now.volts[net]
+        held = max(_held(look.was, net), _held(look.now, net))
+        if held >= FLOATING or abs(now - was) < max(
+            LEAST_VOLTS, LEAST_SHARE * abs(was)
+        ):
+            continue
+        if net in own or _told(look.stage, net):
+            words = f"{net} stands at {volts(now)} instead of {volts(was)}"
+            yield look.finding(Rank.LEVEL, net, words, was, now, "V")
+
+
+def volts(level: float) -> str:
+    """Return a level as it is said: what is left of nothing is nothing."""
+    return show(level if abs(level) >= NO_VOLTS else 0.0, "V")
+
+
+def _told(stage: Stage, net: str) -> bool:
+    """Return whether a net has a name of its own."""
+    return net not in {f"{pin.part}.{pin.name}" for pin in stage.nets[net]}
+
+
+def gathered(found: Iterator[Finding], own: Mapping[str, int]) -> tuple[Finding, ...]:
+    """Return findings, those that several scenes share as one, what matters first.
+
+    Args:
+        found: The findings.
+        own: How near a net is to the part: 0 for its own.
+    """
+    many: dict[tuple[Deed, Rank, str, str], Finding] = {}
+    for one in found:
+        key = (one.deed, one.rank, one.subject, one.words)
+        before = many.get(key)
+        scenes = (*(before.scenes if before else ()), *one.scenes)
+        many[key] = one._replace(scenes=tuple(dict.fromkeys(scenes)))
+    return tuple(
+        sorted(
+            many.values(),
+            key=lambda one: (
+                one.deed.value == "shorted",
+                one.rank,
+                own.get(one.subject, 1),
+                -_size(one),
+            ),
+        )
+    )
+
+
+def _size(one: Finding) -> float:
+    return abs((one.now or 0.0) - (one.was or 0.0)) if one.unit == "V" else 0.0

@@ -1,0 +1,157 @@
+"""A section in all its states: as it is, without each part, and with each shorted."""
+
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import replace
+from itertools import product
+from types import MappingProxyType
+from typing import NamedTuple
+
+from tracegraph.meter.live.lacking import Levels, Seen, Way, seen
+from tracegraph.meter.unknowns.parts import values
+from tracegraph.network.circuit import UnknownValueError
+from tracegraph.stage.alter import apply
+from tracegraph.stage.part import Part
+from tracegraph.stage.stage import Stage, State
+
+MOST_STATES = 16
+POWERED = "powered"
+UNPLUGGED = "with the controller unplugged"
+_NEVER_SHORT = frozenset({"fuse", "jumper", "connector", "testpoint", "inductor"})
+_MAIN_PINS = (("c", "e"), ("d", "s"))
+
+
+class Scene(NamedTuple):
+    """One state of a section.
+
+    Attributes:
+        words: `in run`, or `with the controller unplugged`.
+        base: The section as it is.
+        without: By designator; None where it did not settle.
+        shorted: Likewise; parts that are not shorted are not in it.
+    """
+
+    words: str
+    base: Seen
+    without: Mapping[str, Seen | None]
+    shorted: Mapping[str, Seen | None]
+
+
+class Scenes(NamedTuple):
+    """Every state that could be worked out.
+
+    Attributes:
+        stage: The section, what is unknown of it taken as usual.
+        scenes: The states.
+        taken: What was taken.
+        untold: What could not be worked out.
+    """
+
+    stage: Stage
+    scenes: tuple[Scene, ...]
+    taken: tuple[str, ...]
+    untold: tuple[str, ...]
+
+
+def scenes(stage: Stage, refs: Collection[str] | None = None) -> Scenes:
+    """Return a section in all its states, and with the controller unplugged.
+
+    Args:
+        stage: The section.
+        refs: Designators of the parts to be taken out and shorted; all if left out.
+    """
+    known, taken = _known(stage)
+    known = with_states(known)
+    parts = [
+        one for one in known.parts if one.fitted and (refs is None or one.ref in refs)
+    ]
+    found: list[Scene] = []
+    untold: list[str] = []
+    near: list[Levels] = []
+    if not known.grounds:
+        untold.append("no ground is declared, so nothing can be powered")
+        return Scenes(known, (), taken, tuple(untold))
+    for state, words, off in _asked(known):
+        try:
+            scene = _scene(known, state, words, off, parts, near)
+        except UnknownValueError as why:
+            untold.append(f"{words}: {why}")
+            continue
+        if scene is None:
+            untold.append(f"{words}: no steady level was found")
+            continue
+        found.append(scene)
+        near.append(scene.base.volts)
+    return Scenes(known, tuple(found), taken, tuple(untold))
+
+
+def with_states(stage: Stage) -> Stage:
+    """Return the section with a state for every combination of its inputs, if it has none."""
+    if stage.states:
+        return stage
+    nets = [one.net for one in stage.inputs]
+    levels = list(product(("low", "high"), repeat=len(nets)))[:MOST_STATES]
+    states = tuple(
+        State(
+            " ".join(f"{net}-{level}" for net, level in zip(nets, row, strict=True))
+            or POWERED,
+            MappingProxyType(dict(zip(nets, row, strict=True))),
+        )
+        for row in levels
+    )
+    return replace(stage, states=states)
+
+
+def _asked(stage: Stage) -> Iterator[tuple[str, str, tuple[str, ...]]]:
+    """Yield the states: name, words, and what is switched off in it."""
+    for state in stage.states:
+        yield state.name, "powered" if state.name == POWERED else f"in {state.name}", ()
+    if stage.inputs:
+        off = tuple(f"input {one.net}" for one in stage.inputs)
+        yield stage.states[0].name, UNPLUGGED, off
+
+
+def _scene(
+    stage: Stage,
+    state: str,
+    words: str,
+    off: tuple[str, ...],
+    parts: Collection[Part],
+    near: Collection[Levels],
+) -> Scene | None:
+    short = {one.ref: ends for one in parts if (ends := shorted_ends(one))}
+    ways = [Way(off)]
+    ways += [Way((*off, one.ref)) for one in parts]
+    first, *rest = seen(stage, state, ways, tuple(near))
+    if first is None:
+        return None
+    bridged = [Way(off), *(Way(off, ends) for ends in short.values())]
+    _, *joined = seen(stage, state, bridged, (*near, first.volts))
+    return Scene(
+        words,
+        first,
+        dict(zip([one.ref for one in parts], rest, strict=True)),
+        dict(zip(short, joined, strict=True)),
+    )
+
+
+def shorted_ends(part: Part) -> tuple[str, str] | None:
+    """Return the nets that a shorted part joins, or None where that tells nothing."""
+    if part.kind.word in _NEVER_SHORT:
+        return None
+    for a, b in _MAIN_PINS:
+        if a in part.pins and b in part.pins and part.pins[a] != part.pins[b]:
+            return part.pins[a], part.pins[b]
+    nets = tuple(dict.fromkeys(part.pins.values()))
+    if len(part.pins) == len(nets) == 2:
+        return nets[0], nets[1]
+    return None
+
+
+def _known(stage: Stage) -> tuple[Stage, tuple[str, ...]]:
+    """Return the section with unread values taken as the most usual ones."""
+    taken = []
+    for unknown in values(stage):
+        first = unknown.alternatives[0]
+        stage = apply(stage, first.changes, keep_names=True)
+        taken.append(f"{unknown.subject} is not known: taken as {first.words}")
+    return stage, tuple(taken)
