@@ -6,6 +6,7 @@ from tracegraph.network.circuit import Floats
 from tracegraph.network.newton import Problem, State, newton
 
 SHORT_ROUNDS = 30  # on a detour, where the next attempt starts nearer
+FALL = 40  # steps in which a disturbance doubles, or nearly so
 NEAR_ROUNDS = 16  # to a board that differs by its tolerances only
 SLOW_ROUNDS = 15  # a slow step that takes longer is too fast
 RAMP = (1e-4, 1e-3, 1e-2, 0.03, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8, 0.9, 1.0)
@@ -57,6 +58,21 @@ def settled(problem: Problem, past: Floats) -> State:
             break
         hold = np.clip(hold, LEAST_HOLD, MOST_HOLD)
     return newton(problem, past)
+
+
+def fallen(problem: Problem, past: Floats, siemens: float) -> Floats:
+    """Return the unknowns after many short steps from where they were.
+
+    Args:
+        problem: The sections.
+        past: The unknowns, one row an item.
+        siemens: What holds every node to its past in a step.
+    """
+    hold = np.full(len(past), siemens)
+    for _ in range(FALL):
+        state = newton(problem.held(hold, past), past, SHORT_ROUNDS)
+        past = np.where(state.converged[:, None], state.unknowns, past)
+    return past
 
 
 def nearby(problem: Problem, start: Floats) -> State:

@@ -9,18 +9,18 @@ small disturbance dies away (Lyapunov's first method, any text of control theory
 import numpy as np
 
 from tracegraph.network.circuit import Circuit, Floats, Ints
-from tracegraph.network.dense import NO_METER, problem_of
-from tracegraph.network.newton import matrix, solve_scaled
+from tracegraph.network.dense import NO_METER, powered, problem_of
+from tracegraph.network.detours import fallen, settled
+from tracegraph.network.newton import Problem, State, Truths, matrix, solve_scaled
 from tracegraph.network.system import System, lines, system
 
 TRACK_FARADS = 10e-12  # of a net and what hangs on it; common practice, no source
 FASTEST = 1e-9  # of the fastest rate: below it a sign is rounding
+PUSH = 0.2  # volts by which a section is pushed off what does not last
 GROWS = 1.0  # a second: slower growth is no matter
 
 
-def lasting(
-    circuit: Circuit, nodes: Floats
-) -> "np.ndarray[tuple[int], np.dtype[np.bool_]]":
+def lasting(circuit: Circuit, nodes: Floats) -> Truths:
     """Return which solutions a small disturbance does not throw over.
 
     Args:
@@ -28,17 +28,48 @@ def lasting(
         nodes: Node voltages of solutions, (items, nodes).
     """
     equations = system(circuit, circuit.values)
-    tables = _tables(equations, nodes)
-    tree = equations.tree
-    stores = tree.paths(circuit.ends["Store"])
-    farads = circuit.column("Store.farads")
-    held = stores.T @ (farads[:, None] * stores)
-    held += TRACK_FARADS * tree.potentials.T @ tree.potentials
-    rates = np.linalg.eigvals(np.linalg.solve(held, -tables)).real
+    rates = np.linalg.eigvals(_rates(equations, nodes)).real
     if not rates.shape[1]:
         return np.ones(len(nodes), np.bool_)
     bound = np.maximum(GROWS, FASTEST * np.abs(rates).max(axis=1))
     return np.asarray(rates.max(axis=1) <= bound)
+
+
+def thrown_over(circuit: Circuit, nodes: Floats) -> tuple[Floats, Floats, Truths]:
+    """Return where a section falls to from a solution that does not last, either way.
+
+    It is pushed off along the disturbance that grows most, and followed in steps short
+    enough for that to grow: longer ones would lead back to where it was.
+
+    Args:
+        circuit: The section in a powered state.
+        nodes: Node voltages of the solution, (nodes,).
+
+    Returns:
+        As `dense.powered`, two items.
+    """
+    equations = system(circuit, circuit.values)
+    rates, ways = np.linalg.eig(_rates(equations, nodes[None, :], stores=False)[0])
+    worst = int(np.argmax(rates.real))
+    fall = equations.tree.potentials @ ways[:, worst].real
+    fall *= PUSH / max(np.abs(fall).max(initial=0.0), np.finfo(float).tiny)
+    hold = 2 * max(float(rates[worst].real), GROWS) * TRACK_FARADS
+
+    def way(problem: Problem, start: Floats) -> State:
+        return settled(problem, fallen(problem, start, hold))
+
+    with np.errstate(over="ignore", invalid="ignore"):
+        return powered(circuit, start=np.stack([nodes + fall, nodes - fall]), way=way)
+
+
+def _rates(equations: System, nodes: Floats, *, stores: bool = True) -> Floats:
+    """Return how disturbances of the unknowns grow, a second, one table an item."""
+    circuit, tree = equations.circuit, equations.tree
+    held = TRACK_FARADS * tree.potentials.T @ tree.potentials
+    if stores:
+        paths = tree.paths(circuit.ends["Store"])
+        held += paths.T @ (circuit.column("Store.farads")[:, None] * paths)
+    return np.asarray(np.linalg.solve(held, -_tables(equations, nodes)))
 
 
 def held_by(circuit: Circuit, nodes: Floats, pairs: Ints) -> Floats:

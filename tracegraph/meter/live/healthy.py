@@ -10,6 +10,7 @@ from tracegraph.network.detours import nearby
 from tracegraph.network.spread import spread_of
 
 DRAWS = 240
+MARGIN = 1.08  # for what the tail of the boards drawn leaves out
 SEED = 12
 ENOUGH = 0.95  # of the drawn boards must have a level
 
@@ -35,4 +36,7 @@ def healthy(found: Standing, ends: Ints) -> tuple[Floats, Floats]:
         return blank, blank
     kept = nodes[good]
     volts = np.sort(kept[:, ends[:, 0]] - kept[:, ends[:, 1]], axis=0).T
-    return -tail(-volts[:, ::-1]), tail(volts)
+    ends_of = np.stack([-tail(-volts[:, ::-1]), tail(volts)])
+    typical = found.nodes[ends[:, 0]] - found.nodes[ends[:, 1]]
+    low, high = typical + MARGIN * (ends_of - typical)
+    return low, high

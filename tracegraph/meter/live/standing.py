@@ -10,7 +10,7 @@ from tracegraph.network.currents import terminal_currents
 from tracegraph.network.dense import powered
 from tracegraph.network.detours import settled
 from tracegraph.network.newton import Problem, State, newton
-from tracegraph.network.stability import lasting
+from tracegraph.network.stability import lasting, thrown_over
 from tracegraph.stage.branch import Follower
 from tracegraph.stage.stage import Stage
 from tracegraph.stage.state import find_state, in_state
@@ -130,15 +130,17 @@ def _solutions(
         tried = powered(circuit, start=begin, way=briefly)
     if not tried[2].any():
         tried = powered(circuit)
-    rows = np.flatnonzero(tried[2])
-    if rows.size and not lasting(circuit, tried[0][rows]).any():
-        slow = powered(circuit, start=begin[:1], way=settled)
-        last = np.flatnonzero(slow[2])
-        return (
-            np.concatenate([slow[0][last], tried[0][rows]]),
-            np.concatenate([slow[1][last], tried[1][rows]]),
-        )
-    return tried[0][rows], tried[1][rows]
+    nodes, flaws = (table[tried[2]] for table in tried[:2])
+    lasts = lasting(circuit, nodes)
+    if lasts.all():
+        return nodes, flaws
+    over = thrown_over(circuit, nodes[int(np.argmin(lasts))])
+    slow = powered(circuit, way=settled)
+    found = [(one[0][one[2]], one[1][one[2]]) for one in (slow, over)]
+    return (
+        np.concatenate([*(one[0] for one in found), nodes]),
+        np.concatenate([*(one[1] for one in found), flaws]),
+    )
 
 
 def briefly(problem: Problem, start: Floats) -> State:

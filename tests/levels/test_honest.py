@@ -1,0 +1,90 @@
+"""What is unknown stays unknown, what floats is called so, grounds are kept apart."""
+
+import pytest
+
+from tests.levels.told import in_state, level
+
+CHIP = """
+ground GND
+rail P5 5V
+U1 ic vcc=P5 gnd=GND 3=DRV 4=SENSE
+R1 1k DRV -- GATE
+R2 10k GATE -- GND
+R3 1k P5 -- MID
+R4 1k MID -- GND
+"""
+
+
+def test_what_an_unknown_chip_may_drive_has_no_level_but_a_bound() -> None:
+    gate = level(CHIP, "powered", "GATE")
+    assert gate.volts is None
+    assert gate.shown is None
+    assert gate.low == pytest.approx(0.0, abs=0.01)
+    assert gate.high == pytest.approx(5 * 10 / 11, rel=0.05)
+    assert gate.uncertain == ("what U1.3 does",)
+    assert gate.ask == "measure DRV, or find out what U1.3 does"
+
+
+def test_what_the_chip_has_no_part_in_keeps_its_level() -> None:
+    assert level(CHIP, "powered", "MID").volts == pytest.approx(2.5, abs=0.01)
+
+
+def test_an_unreadable_resistor_leaves_what_hangs_on_it_open() -> None:
+    text = "ground GND\nrail P5 5V\nR1 ? P5 -- A\nR2 10k A -- GND\nR3 1k P5 -- B\nR4 1k B -- GND"
+    assert level(text, "powered", "A").uncertain == ("R1",)
+    assert level(text, "powered", "B").volts == pytest.approx(2.5, abs=0.01)
+
+
+def test_a_base_with_nothing_on_it_floats_and_the_plug_decides() -> None:
+    text = "ground GND\nrail P12 12V\nJ1 connector 1=B\nQ1 npn b=B c=C e=GND\nR1 1k P12 -- C"
+    base = level(text, "powered", "B")
+    assert base.floats
+    assert base.volts is None
+    assert base.plug == "J1"
+
+
+def test_an_input_that_a_state_leaves_alone_is_driven_by_nothing() -> None:
+    text = """
+ground GND
+rail P12 12V
+input PWM 0V / 5V via 100R
+Q1 npn b=PWM c=C e=GND
+R1 1k P12 -- C
+state idle P12=12V
+"""
+    assert level(text, "idle", "PWM").floats
+    assert "PWM is driven by nothing in this state." in in_state(text, "idle").walk
+
+
+def test_isolated_grounds_are_never_compared() -> None:
+    text = """
+ground A
+ground B
+rail P5 5V
+rail V5 5V over B
+U1 opto a=LA k=A c=OUT e=B
+R1 1k P5 -- LA
+R2 10k V5 -- OUT
+"""
+    assert level(text, "powered", "LA").ground == "A"
+    out = level(text, "powered", "OUT")
+    assert out.ground == "B"
+    assert out.volts == pytest.approx(0.05, abs=0.1)  # 4 mA of light for 0.5 mA
+
+
+def test_a_floating_drive_is_told_over_its_own_emitter() -> None:
+    text = """
+ground VN
+rail VP 24V over VN
+R1 1k5 VP -- EM
+D1 zener 8V2 VN -> EM
+R2 10k GATE -- EM
+R3 22R VP -- GATE
+Q1 igbt g=GATE c=COL e=EM
+J1 connector 1=COL
+"""
+    live = in_state(text, "powered").live
+    assert live
+    (own,) = [one for one in live.own if one.net == "GATE"]
+    assert own.ground == "EM"
+    assert own.volts == pytest.approx(15.8, abs=0.3)

@@ -1,0 +1,42 @@
+"""Windows hold healthy boards: never too narrow, never much too wide."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from tests.levels.told import METER
+from tracegraph.meter.live.level import live
+from tracegraph.network.dense import powered
+from tracegraph.network.detours import nearby
+from tracegraph.network.spread import spread_of
+from tracegraph.notation.source import from_bytes
+from tracegraph.stage.read import read
+from tracegraph.stage.reading import Mode
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+BOARDS = 1500
+
+
+@pytest.mark.parametrize("state", ["run", "stop"])
+def test_fresh_healthy_boards_lie_in_their_windows(state: str) -> None:
+    path = EXAMPLES / "treadmill-gate-drive.trace"
+    found = live(read(from_bytes(path.name, path.read_bytes())), state, METER)
+    board = found.found[0]
+    spread = spread_of(board.circuit)
+    values = spread.values(spread.draw(np.random.default_rng(99), BOARDS))
+    start = np.tile(board.nodes, (BOARDS, 1))
+    nodes, _, good = powered(board.circuit, values, start, way=nearby)
+    assert good.mean() > 0.99
+    for one in found.levels:
+        if one.floats or one.net == one.ground:
+            continue
+        ends = [board.circuit.nodes[net] for net in (one.net, one.ground)]
+        volts = (nodes[good, ends[0]] - nodes[good, ends[1]]) * (
+            (one.shown or 0.0) / one.volts if one.volts else 1.0
+        )
+        inside = ((one.low <= volts) & (volts <= one.high)).mean()
+        assert inside >= 0.995, one.net
+        low, high = np.quantile(volts, [0.0015, 0.9985])
+        meter = 2 * METER.scales(Mode.VOLTS)[2].error(one.high)
+        assert one.high - one.low <= 1.4 * (high - low) + meter + 0.02, one.net
