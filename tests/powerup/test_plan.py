@@ -229,3 +229,12 @@ def test_a_machine_gets_the_same() -> None:
     assert told["results"][0]["name"] == "cold"
     assert told["link"]["links"][0]["falls"][0]["volts"] == 60.0
     assert told["cautions"]
+
+
+def test_a_lamp_is_told_for_the_mains_only() -> None:
+    # 380 V is no crest of any single phase: it was lifted, or comes of three phases.
+    bus = ("C1 100u/450V BUS -> COM", "R1 220k BUS -- COM")
+    lifted = step(of_lines("rail BUS 380V", *bus), "supply")
+    direct = step(of_lines("rail BUS 325V", *bus), "supply")
+    assert any("no lamp is worked out" in one for one in lifted.do)
+    assert any("filament lamp of 40 W, 230 V" in one for one in direct.do)

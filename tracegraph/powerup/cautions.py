@@ -128,7 +128,9 @@ def _held(link: Link) -> str:
     if not longest:
         return f"{charge}; {by} should empty it, in a time that is not known"
     verb = "empties" if len(link.bleed.parts) == 1 or not link.bleed.parts else "empty"
-    less = ", longer or not at all with one of them open" if link.bleed.parts else ""
+    count = len(link.bleed.parts)
+    less = ", not at all with it open" if count == 1 and not link.bleed.rest else ""
+    less = ", longer or not at all with one of them open" if count > 1 else less
     return f"{charge}; {by} {verb} it, at worst to {', to '.join(longest)}{less}"
 
 

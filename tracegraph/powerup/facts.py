@@ -24,8 +24,9 @@ from tracegraph.waves.wave import reference_of
 
 MAINS_CREST = 120.0
 """Volts from which a rail may well be rectified mains: common practice, no source."""
-THREE_PHASE = 450.0
-"""Volts from which it is rectified three-phase mains: 540 V of 400 V (practice)."""
+MAINS = ((90.0, 140.0), (180.0, 264.0))
+"""Volts of one phase, 100 to 127 V and 200 to 240 V with a tenth to spare (IEC 60038;
+from memory). Another crest is that of three phases, or lifted by a boost stage."""
 HIGH_RATING = 200.0
 _CONTACTS = frozenset({"relay", "triac"})
 
@@ -124,7 +125,7 @@ class Facts:
             first = [one for one in self.stores if one.boost is None]
         for one in first:
             volts = one.volts.typical
-            if volts is not None and MAINS_CREST <= volts < THREE_PHASE:
+            if volts is not None and any(a <= volts / sqrt(2) <= b for a, b in MAINS):
                 return volts
         return None
 

@@ -78,8 +78,9 @@ def _probes(facts: Facts) -> Iterator[Probe]:
     for rail in facts.stage.rails:
         if rail.over:
             yield Probe(rail.net, rail.over, Mode.OHMS)
+    told = {frozenset((rail.net, rail.over)) for rail in facts.stage.rails}
     for link in facts.stores:
-        if link.minus:
+        if link.minus and frozenset((link.plus, link.minus)) not in told:
             yield Probe(link.plus, link.minus, Mode.OHMS)
     for drive in facts.drives:
         gate, foot, head = (of(drive.device) for of in (gate_of, foot_of, head_of))

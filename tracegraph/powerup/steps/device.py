@@ -32,8 +32,8 @@ def device(facts: Facts) -> Step | None:
             f"{listed(refs)} short in the hand between any two legs: look to the driver",
         ),
         unknown=tuple(
-            f"what drives {one.device.ref} is not traced: take it for a dead short on "
-            "the way to the gate until you know better"
+            f"what drives {one.device.ref} is not traced: trace it before the drive "
+            "is looked at"
             for one in facts.drives
             if not one.chip and not one.inputs
         ),
