@@ -51,8 +51,11 @@ class _Walk:
                 continue
             self.heard.add(net)
             self.held.add(net)
-            floats = f"{net} is driven by nothing in this state."
-            yield floats if level.floats else f"{net} stands {_where(level)}."
+            if self.paths.found.driven(net):
+                yield f"{net} stands {_where(level)}."
+            else:
+                left = "" if level.floats else f" It stands {_where(level)}."
+                yield f"{net} is driven by nothing in this state.{left}"
 
     def told(self, device: Device) -> Iterator[str]:
         """Yield what a device does, and where that leaves its nets."""

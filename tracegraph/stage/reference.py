@@ -7,13 +7,20 @@ from tracegraph.stage.branch import terminals
 from tracegraph.stage.stage import Stage
 
 
-def grounds_of(stage: Stage) -> Mapping[str, str]:
+def grounds_of(stage: Stage, *, live: bool = False) -> Mapping[str, str]:
     """Return for every net its nearest ground, counted in parts.
 
     Only what conducts joins two nets, so that isolated grounds keep apart across an
     optocoupler or a transformer. Nets that no ground reaches are left out.
+
+    Args:
+        stage: The section.
+        live: Whether it is powered: then a rail leads to what it stands on.
     """
     beside = _neighbours(stage)
+    for rail in stage.rails if live else ():
+        beside[rail.net].add(rail.over)
+        beside[rail.over].add(rail.net)
     found = {ground.net: ground.net for ground in stage.grounds}
     queue = deque(found)
     while queue:

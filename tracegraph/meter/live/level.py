@@ -115,7 +115,9 @@ def live(
     usual = _usual(stage, unknowns)
     found = standings(usual, state, near=near)
     first = found[0]
-    grounds = {net: g for net, g in grounds_of(usual).items() if net in stage.nets}
+    grounds = {
+        net: g for net, g in grounds_of(usual, live=True).items() if net in stage.nets
+    }
     pairs = [(net, grounds[net]) for net in stage.nets if net in grounds]
     own = [pair for pair in own_pairs(usual) if set(pair) <= grounds.keys()]
     every = [*pairs, *own]

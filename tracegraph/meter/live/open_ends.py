@@ -44,7 +44,7 @@ def open_ends(found: Standing) -> tuple[OpenEnd, ...]:
     """Return the pins that something unknown may drive, in the order of the parts."""
     stage = found.stage
     stiff = {rail.net for rail in stage.rails} | {one.net for one in stage.grounds}
-    grounds = grounds_of(stage)
+    grounds = grounds_of(stage, live=True)
     ends: list[OpenEnd] = []
     for part in stage.parts:
         for pin in _unknown_pins(part) if part.fitted else ():

@@ -55,6 +55,12 @@ class Standing:
         ends = [self.circuit.nodes[self.stage.net(net) or net] for net in (red, black)]
         return float(self.nodes[ends[0]] - self.nodes[ends[1]])
 
+    def driven(self, net: str) -> bool:
+        """Return whether an input is driven in this state, or the net is none."""
+        inputs = {one.net for one in self.stage.inputs}
+        owners = {one.owner for one in self.circuit.placed}
+        return net not in inputs or f"input {net}" in owners
+
     @cached_property
     def currents(self) -> dict[str, tuple[Floats, ...]]:
         """Amperes into every terminal of every branch, by owner, in its branches' order."""

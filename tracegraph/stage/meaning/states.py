@@ -1,5 +1,6 @@
 """Named states: what is set where when the section runs."""
 
+from collections.abc import Mapping
 from types import MappingProxyType
 
 from tracegraph.marking import parse_value
@@ -29,10 +30,30 @@ def read_states(desk: Desk, stage: Stage, lines: list[Line]) -> tuple[State, ...
             message = f"The state {name.text} is named twice; the first is kept."
             desk.error("state-twice", message, name)
             continue
-        pairs = (_setting(desk, stage, one) for one in state.settings)
-        settings = MappingProxyType(dict(pair for pair in pairs if pair))
-        found[name.text.lower()] = State(name.text, settings, state.span)
+        found[name.text.lower()] = State(
+            name.text, _settings(desk, stage, state), state.span
+        )
     return tuple(found.values())
+
+
+def _settings(
+    desk: Desk, stage: Stage, state: StateLine
+) -> Mapping[str, str | Quantity]:
+    """Return what a state sets; a thing set twice is asked about, the first is kept."""
+    found: dict[str, str | Quantity] = {}
+    for one in state.settings:
+        pair = _setting(desk, stage, one)
+        if pair is None:
+            continue
+        name, told = pair
+        if found.setdefault(name, told) != told:
+            first = next(
+                s for s in state.settings if s.name.text.lower() == name.lower()
+            )
+            message = f"{name} is set to {first.value.text} and to {one.value.text}."
+            hint = "Two states? Give each a line and a name of its own."
+            desk.error("set-twice", message, one.value, hint)
+    return MappingProxyType(found)
 
 
 def _setting(
@@ -52,7 +73,28 @@ def _setting(
     if value is None:
         _refuse(desk, setting, part)
         return None
+    if net is not None and not _driven(desk, stage, setting, net, value):
+        return None
     return (part.ref if part else str(net)), value
+
+
+def _driven(
+    desk: Desk, stage: Stage, setting: Setting, net: str, value: str | Quantity
+) -> bool:
+    """Return whether something stands behind a net that can be set so; else say it."""
+    inputs, rails = ({one.net for one in some} for some in (stage.inputs, stage.rails))
+    if net in inputs or (net in rails and isinstance(value, Quantity)):
+        return True
+    name = setting.name.text
+    if net in rails:
+        message = f"{name} is a rail: it has volts, not low and high."
+        hint = f"Write: {name}=12V"
+        desk.error("rail-level", message, setting.value, hint)
+        return False
+    message = f"Nothing drives {name}: a state sets inputs, rails and parts."
+    hint = f"If a controller drives it, write: input {name} 0V / 5V via 1k"
+    desk.error("not-driven", message, setting.name, hint)
+    return False
 
 
 def _of_net(setting: Setting) -> str | Quantity | None:
