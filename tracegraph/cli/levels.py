@@ -79,16 +79,20 @@ def levels_told(stage: Stage, profile: "Profile", power: str | None) -> "Levels"
 
 
 def _show(stage: Stage, found: "Levels") -> None:
+    from tracegraph.powerup.link.find import dc_link
     from tracegraph.views.levels_page import levels_page
+    from tracegraph.views.link_page import link_blocks
 
-    heading = stage.title or "Levels"
-    screen().show(levels_page(heading, found, cautions(stage)))
+    heading, more = stage.title or "Levels", link_blocks(dc_link(stage))
+    screen().show(levels_page(heading, found, cautions(stage), more))
 
 
 def _show_json(file: str, found: "Levels") -> None:
+    from tracegraph.powerup.link.find import dc_link
     from tracegraph.views.levels_record import levels_record
+    from tracegraph.views.link_record import link_records
     from tracegraph.views.record import as_json
 
     out = screen()
-    record = levels_record(file, found)
+    record = {**levels_record(file, found), "links": link_records(dc_link(found.stage))}
     out.say(as_json(record, ascii_only=out.ascii_only))

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from math import isfinite
 
 from tracegraph.stage.part import RATED
 from tracegraph.stage.stage import Rail, Stage
@@ -39,7 +40,8 @@ def _rails(stage: Stage) -> Iterator[str]:
     for rail in stage.rails:
         if harmful(rail):
             volts = rail.volts.typical or rail.volts.high
-            yield f"{rail.net} stands at {volts:g} V when powered"
+            known = f"{rail.net} stands at {volts:g} V when powered"
+            yield known if isfinite(volts) else f"{rail.net} may stand at any voltage"
 
 
 def _parts(stage: Stage) -> Iterator[str]:

@@ -21,6 +21,7 @@ from tracegraph.stage.alter import ChangeError, apply
 from tracegraph.stage.reading import Mode
 from tracegraph.stage.reference import grounds_of
 from tracegraph.stage.stage import Stage
+from tracegraph.stage.state import in_state
 
 FLOATS = 20e6  # ohms behind a net from which the meter itself decides what it shows
 LOADED = 0.01  # part of a level that the meter takes away and is told of
@@ -111,6 +112,7 @@ def live(
         StateError: The section declares no such state.
         StandingError: No steady level was found.
     """
+    _demand_volts(stage, state)
     unknowns = [*values(stage), *pinouts(stage), *untraced(stage), *beeps(stage)]
     usual = _usual(stage, unknowns)
     found = standings(usual, state, near=near)
@@ -133,6 +135,22 @@ def live(
     adrift = tuple(net for net in stage.nets if net not in grounds)
     cut = len(pairs)
     return Live(first.state, found, tuple(levels[:cut]), tuple(levels[cut:]), adrift)
+
+
+def _demand_volts(stage: Stage, state: str) -> None:
+    """Refuse a state in which a rail has no voltage, or an input no levels.
+
+    Raises:
+        StandingError: It names the rail and what to write.
+    """
+    for rail in in_state(stage, state).rails:
+        if rail.volts.typical is None:
+            words = f"{rail.net} has no voltage: write it on its line, `rail {rail.net} 12V`"
+            raise StandingError(f"{words}, or set it in the state, `{rail.net}=12V`")
+    for pin in stage.inputs:
+        if None in {one.typical for one in (pin.low, pin.high, pin.via)}:
+            words = f"{pin.net}'s levels or resistance are not known: write"
+            raise StandingError(f"{words} `input {pin.net} 0V / 5V via 1k`")
 
 
 def _usual(stage: Stage, unknowns: Sequence[Unknown]) -> Stage:
