@@ -1,7 +1,7 @@
 """Five periods of the treadmill's gate: our steps beside scipy's Radau.
 
 The section is written out once more by hand, with the rails held stiffly and a
-picofarad at every net without a capacitance, so that it is a plain differential
+hundredth of a picofarad at every net without a capacitance, so that it is a plain differential
 equation; Radau starts anew at every corner of the input. Both are held against a
 Radau run of a thousand times the accuracy.
 """

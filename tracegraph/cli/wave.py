@@ -71,7 +71,7 @@ def command(
     """
     stage = section_of(file)
     target = target_of(file, output, PICTURES) if output else None
-    bench.pop("state", None)
+    power = power or bench.pop("state", None)
     condition = bench_told(stage, bench)
     found = _wave(stage, net, power, condition, periods)
     tell_left_out(stage)

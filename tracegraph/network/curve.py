@@ -1,6 +1,8 @@
 """Capacitances that depend on their voltage, by their charge."""
 
 from dataclasses import dataclass
+from functools import cached_property
+from math import sqrt
 
 import numpy as np
 
@@ -27,6 +29,25 @@ class Curve:
         root = np.sqrt(1 + np.maximum(along, 0.0) / self.bend)
         far = 2 * self.full * self.bend * (root - 1)
         return self.sign * np.where(along > 0, far, self.full * along), self.full / root
+
+    @cached_property
+    def _rows(self) -> list[tuple[float, float, float]]:
+        """Full capacitance, bend and sign, one by one."""
+        table = zip(
+            self.full.tolist(), self.bend.tolist(), self.sign.tolist(), strict=True
+        )
+        return list(table)
+
+    def one_by_one(self, volts: Floats) -> tuple[Floats, Floats]:
+        """Return what `charge` does, in plain floats: quicker for a few of them."""
+        charges, farads = [], []
+        for across, (full, bend, sign) in zip(volts.tolist(), self._rows, strict=True):
+            along = across * sign
+            root = sqrt(1 + along / bend) if along > 0 else 1.0
+            far = 2 * full * bend * (root - 1) if along > 0 else full * along
+            charges.append(sign * far)
+            farads.append(full / root)
+        return np.array(charges), np.array(farads)
 
     def volts(self, charge: Floats) -> Floats:
         """Return the branches' volts that hold a charge."""

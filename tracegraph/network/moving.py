@@ -8,6 +8,7 @@ A gate-drain capacitance is taken by its charge, so that none is lost on the way
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from math import isfinite
 from typing import NamedTuple
 
 import numpy as np
@@ -15,7 +16,7 @@ import numpy as np
 from tracegraph.network.circuit import Circuit, Floats, Ints
 from tracegraph.network.curve import Curve
 from tracegraph.network.limits import Knees, port_knees
-from tracegraph.network.newton import LEAST_SCALE, SHARES
+from tracegraph.network.newton import HALTS, LEAST_SCALE, SHARES
 from tracegraph.network.one import Law, laws_of
 from tracegraph.network.system import System, lines, system
 
@@ -78,6 +79,12 @@ class Moving:
     def knees(self) -> Knees:
         """Where its ports bend."""
         return port_knees(self.circuit, self.values, 0.0)
+
+    @cached_property
+    def nearest(self) -> float:
+        """Volts of a step that needs no limit at any port."""
+        folds = np.concatenate([self.knees.fold, self.knees.low_fold])
+        return BENT * float(folds.min(initial=1.0))
 
     @cached_property
     def entries(self) -> Ints:
@@ -147,6 +154,11 @@ class Moving:
         return siemens, emf.copy()
 
     @cached_property
+    def turned_ports(self) -> Floats:
+        """The ports' paths, one an unknown."""
+        return np.ascontiguousarray(self.system.port_paths.T)
+
+    @cached_property
     def paths(self) -> Floats:
         """Voltages of conductors, sources, plain capacitances and coils."""
         own = self.system.line_paths
@@ -177,25 +189,21 @@ class Stage(NamedTuple):
         seconds: How long it is, for what changes by its own rate at its end.
         straight: Matrix of the straight branches.
         siemens: Their conductances.
-        whole: Part of the coils' conductance that is left of what the coil carried.
     """
 
     seconds: float
     straight: Floats
     siemens: Floats
-    whole: Floats
 
 
 def stage_of(section: Moving, seconds: float) -> Stage:
     """Return what a stage of some length is made of, whatever it starts from."""
     stores = 1 / (seconds / section.farads[section.plain] + section.series_ohms)
     ratio = seconds / section.henries
-    damped = 1 + ratio * section.coil_ohms
-    siemens = np.concatenate([section.steady[0], stores, ratio / damped])
+    coils = ratio / (1 + ratio * section.coil_ohms)
+    siemens = np.concatenate([section.steady[0], stores, coils])
     paths = section.paths
-    return Stage(
-        seconds, (paths.T * siemens) @ paths, siemens, 1 / np.maximum(damped, 1.0)
-    )
+    return Stage(seconds, (paths.T * siemens) @ paths, siemens)
 
 
 class Found(NamedTuple):
@@ -217,7 +225,7 @@ def solve_stage(
     stage: Stage,
     base: Stored,
     emf: Floats,
-    start: Floats,
+    start: tuple[Floats, Floats],
     hold: Hold | None = None,
 ) -> Found | None:
     """Return the end of a stage, or None where Newton's method does not arrive.
@@ -227,7 +235,7 @@ def solve_stage(
         stage: How long it is.
         base: What it remembers to go from.
         emf: Voltages of the conductors (0) and sources then.
-        start: Unknowns to begin from.
+        start: Unknowns as they were, and as they may be then, to begin from.
         hold: What slows the nodes down.
     """
     plain, seconds = section.plain, stage.seconds
@@ -264,38 +272,46 @@ def _newton(
     stage: Stage,
     emf: Floats,
     before: Floats,
-    start: Floats,
+    start: tuple[Floats, Floats],
     hold: Hold | None,
 ) -> Floats | None:
     paths, ports = section.paths, section.system.port_paths
-    curved = section.varying_paths
-    tree = section.system.tree.potentials
-    unknowns, points = start, ports @ start
+    turned, curved = section.turned_ports, section.varying_paths
+    past, unknowns = start
+    points = ports @ unknowns
+    if unknowns is not past:
+        points, _ = _limited(section, points, ports @ past, 1)
+    held = True
     for turn in range(ROUNDS):
         amps, slopes = _law(section, points)
-        table = stage.straight + ports.T @ slopes @ ports
-        missing = ports @ unknowns - points
-        excess = (stage.siemens * (paths @ unknowns - emf)) @ paths
-        excess = excess + (amps + slopes @ missing) @ ports
+        table = stage.straight + turned @ slopes @ ports
+        if held:
+            amps = amps + slopes @ (ports @ unknowns - points)
+        excess = (stage.siemens * (paths @ unknowns - emf)) @ paths + turned @ amps
         if len(curved):
-            charge, farads = section.curve.charge(curved @ unknowns)
-            excess = excess + ((charge - before) / stage.seconds) @ curved
-            table = table + (curved.T * (farads / stage.seconds)) @ curved
+            charge, farads = section.curve.one_by_one(curved @ unknowns)
+            excess += ((charge - before) / stage.seconds) @ curved
+            table += (curved.T * (farads / stage.seconds)) @ curved
         if hold is not None:
-            excess = excess + hold.siemens * (tree @ (unknowns - hold.past)) @ tree
-            table = table + hold.siemens * tree.T @ tree
+            tree = section.system.tree.potentials
+            excess += hold.siemens * (tree @ (unknowns - hold.past)) @ tree
+            table += hold.siemens * tree.T @ tree
         change = _solved(table, excess)
         if change is None:
             return None
         unknowns = unknowns - change
         wanted = ports @ unknowns
-        limited, bent = _limited(section.knees, wanted, points)
+        limited, held = _limited(section, wanted, points, turn)
         moved = float(np.abs(change).max(initial=0.0))
-        largest = float(np.abs(unknowns).max(initial=0.0))
-        if not bent and moved <= STEP + RELATIVE_STEP * largest:
+        if not isfinite(moved):
+            return None
+        if not held and moved <= STEP + RELATIVE_STEP * float(np.abs(unknowns).max()):
             return unknowns
         if turn >= EAGER:
-            limited = points + SHARES[turn % len(SHARES)] * (limited - points)
+            limited, held = (
+                points + SHARES[turn % len(SHARES)] * (limited - points),
+                True,
+            )
         points = limited
     return None
 
@@ -312,22 +328,23 @@ def _law(section: Moving, points: Floats) -> tuple[Floats, Floats]:
     return np.array(amps), table.reshape(count, count)
 
 
-def _limited(knees: Knees, wanted: Floats, before: Floats) -> tuple[Floats, bool]:
+def _limited(
+    section: Moving, wanted: Floats, before: Floats, turn: int
+) -> tuple[Floats, bool]:
     """Return the points to linearise at, and whether a port was held back."""
     away = np.abs(wanted - before)
-    far = (away > BENT * knees.fold) & (np.maximum(wanted, before) > knees.high)
-    far |= (away > BENT * knees.low_fold) & (np.minimum(wanted, before) < -knees.low)
-    if not far.any():
+    if away.max(initial=0.0) <= section.nearest:
         return wanted, False
-    limited = knees.limit(wanted, before)
+    limited = section.knees.limit(wanted, before, halt=turn % HALTS == 0)
     return limited, bool((limited != wanted).any())
 
 
 def _solved(table: Floats, right: Floats) -> Floats | None:
     """Return the solution of a system brought to scale, or None where it has none."""
-    scale = 1 / np.sqrt(np.maximum(np.abs(np.diagonal(table)), LEAST_SCALE))
+    own = table.ravel()[:: len(table) + 1]
+    scale = 1 / np.sqrt(np.maximum(np.abs(own), LEAST_SCALE))
     try:
         found = scale * np.linalg.solve(scale[:, None] * table * scale, scale * right)
     except np.linalg.LinAlgError:
         return None
-    return found if np.isfinite(found).all() else None
+    return np.asarray(found)

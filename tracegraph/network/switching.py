@@ -8,7 +8,7 @@ short implicit one (Euler), which damps what the corner would set ringing.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
@@ -27,6 +27,7 @@ from tracegraph.network.moving import (
     stage_of,
 )
 from tracegraph.network.pulse import Pulse, Pulses, corners
+from tracegraph.stage.branch import Follower
 
 PART = 1 - 0.5**0.5  # of a step: the length that an implicit stage counts for
 SIDE = 0.5**1.5  # weight of the step's beginning and of its middle
@@ -34,10 +35,13 @@ SIDE = 0.5**1.5  # weight of the step's beginning and of its middle
 WEIGHTS = (SIDE - (1 - SIDE) / 3, SIDE - (3 * SIDE + 1) / 3, PART - PART / 3)
 ACCURATE = 5e-4  # part of a voltage or current that a step may be off
 FAINT_VOLTS, FAINT_AMPS = 2e-3, 1e-6  # that it may be off in any case
-GROW, SHRINK, SAFE = 4.0, 0.2, 0.9
+AGAIN = 0.25  # of a step that was refused twice
+GROW, SHRINK, SAFE = 4.0, 0.2, 0.8
 FIRST = 0.02  # of an edge: the step that follows a corner
 SHORTEST = 1e-15  # seconds; a section that cannot be followed so closely jumps
+FAR = 3.0  # times the last stage: so far ahead voltages are foretold
 SLOWEST = 6.0  # steps at least between two corners
+NEVER = 1e6  # volts of control: an output that is locked stays low
 HOLD, LOOSER, LEAST_HOLD = 0.1, 0.2, 1e-13  # siemens that let a section jump slowly
 
 
@@ -118,9 +122,8 @@ def at_rest(driven: Driven) -> Point:
     """
     section, circuit = driven.section, driven.circuit
     values = section.values.copy()
-    columns = circuit.columns["Source.volts"]
-    count = circuit.counts["Conductor"]
-    values[columns] = driven.emf(0.0)[count:]
+    first = circuit.counts["Conductor"]
+    values[circuit.columns["Source.volts"]] = driven.emf(0.0)[first:]
     levels, _, converged = powered(circuit, values)
     if not converged[0]:
         raise NotFollowedError("no steady levels before the first pulse")
@@ -133,6 +136,27 @@ def at_rest(driven: Driven) -> Point:
     amps = coils / section.coil_ohms
     still = Rate(np.zeros_like(charge), np.zeros_like(amps))
     return Point(0.0, Found(unknowns, Stored(charge, amps), still))
+
+
+def locked(driven: Driven, point: Point) -> Driven:
+    """Return a section with the outputs low whose supply is under their lockout.
+
+    What is locked is looked at once; whoever follows a section does so every period.
+    """
+    section, circuit = driven.section, driven.circuit
+    ends = circuit.ends["Follower"]
+    supply = section.system.tree.paths(ends[:, [2, 1]]) @ point.found.unknowns
+    branches = [one.branch for one in circuit.placed]
+    outputs = [one for one in branches if isinstance(one, Follower)]
+    least = [
+        (one.lockout.typical if one.lockout else None) or -np.inf for one in outputs
+    ]
+    values, column = section.values.copy(), circuit.columns["Follower.threshold"]
+    plain = circuit.values[column]
+    values[column] = np.where(supply < np.array(least), NEVER, plain)
+    if (values == section.values).all():
+        return driven
+    return replace(driven, section=replace(section, values=values))
 
 
 def follow(driven: Driven, point: Point, end: float) -> tuple[Course, Point]:
@@ -167,16 +191,20 @@ def _to_corner(
     step = min(FIRST * edge, longest)
     point, first = _begin(driven, point, step), True
     track.append(point)
+    refused = 0
     while corner - point.time > 1e-12 * max(corner, edge):
         left = corner - point.time
         seconds = left if step >= left else min(step, left / 2)
-        taken, error = _step(driven, point, seconds)
+        taken, error = _step(driven, point, seconds, track[-2] if not first else point)
         if taken is None and seconds <= SHORTEST:
             taken, error = [_jump(driven, point, seconds)], 1.0
         if taken is None:
             step = seconds / 8
             continue
         factor = SAFE / max(error, 1e-9) ** (1 / 3)
+        refused = 0 if error <= 1 else refused + 1
+        if refused > 1:  # a current jumps: the error goes with the step, not its cube
+            factor = min(factor, AGAIN)
         step = min(seconds * min(max(factor, SHRINK), GROW), max(longest, seconds))
         if error <= 1 or seconds <= SHORTEST or first:
             track += taken
@@ -192,33 +220,43 @@ def _begin(driven: Driven, point: Point, seconds: float) -> Point:
     section, here = driven.section, point.found
     time = point.time + seconds
     stage = stage_of(section, seconds)
-    found = solve_stage(section, stage, here.stored, driven.emf(time), here.unknowns)
+    start = here.unknowns, here.unknowns
+    found = solve_stage(section, stage, here.stored, driven.emf(time), start)
     if found is None:
         return _jump(driven, point, seconds)
     return Point(time, found)
 
 
 def _step(
-    driven: Driven, point: Point, seconds: float
+    driven: Driven, point: Point, seconds: float, before: Point
 ) -> tuple[list[Point] | None, float]:
     """Return the points of a step and its error over what is allowed, if it is found."""
     section, here = driven.section, point.found
     stage = stage_of(section, seconds * PART)
     base = _ahead(here.stored, (here.rate,), seconds * PART)
     time = point.time + 2 * PART * seconds
-    middle = solve_stage(section, stage, base, driven.emf(time), here.unknowns)
+    start = here.unknowns, _along(before, point, time)
+    middle = solve_stage(section, stage, base, driven.emf(time), start)
     if middle is None:
         return None, np.inf
     base = _ahead(here.stored, (here.rate, middle.rate), seconds * SIDE)
-    guess = middle.unknowns + (middle.unknowns - here.unknowns) * (
-        (1 - 2 * PART) / (2 * PART)
-    )
     end = point.time + seconds
-    last = solve_stage(section, stage, base, driven.emf(end), guess)
+    start = middle.unknowns, _along(point, Point(time, middle), end)
+    last = solve_stage(section, stage, base, driven.emf(end), start)
     if last is None:
         return None, np.inf
     error = _error(section, seconds, (here, middle, last))
     return [Point(time, middle), Point(end, last)], error
+
+
+def _along(before: Point, point: Point, time: float) -> Floats:
+    """Return the voltages at a time as two points before it foretell them."""
+    gone = point.time - before.time
+    if gone <= 0.0 or time - point.time > FAR * gone:
+        return point.found.unknowns
+    share = (time - point.time) / gone
+    moved = point.found.unknowns - before.found.unknowns
+    return np.asarray(point.found.unknowns + share * moved)
 
 
 def _ahead(stored: Stored, rates: tuple[Rate, ...], seconds: float) -> Stored:
@@ -268,11 +306,11 @@ def _jump(driven: Driven, point: Point, seconds: float) -> Point:
     past, siemens, emf = here.unknowns, HOLD, driven.emf(time)
     while siemens > LEAST_HOLD:
         hold = Hold(siemens, past)
-        found = solve_stage(section, stage, here.stored, emf, past, hold)
+        found = solve_stage(section, stage, here.stored, emf, (past, past), hold)
         if found is None:
             break
         past, siemens = found.unknowns, siemens * LOOSER
-    found = solve_stage(section, stage, here.stored, emf, past)
+    found = solve_stage(section, stage, here.stored, emf, (past, past))
     if found is None:
         raise NotFollowedError(f"not solved {time:.3g} s after the first pulse")
     return Point(time, found)

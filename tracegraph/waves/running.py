@@ -20,6 +20,7 @@ from tracegraph.network.switching import (
     at_rest,
     driven,
     follow,
+    locked,
     volts_of,
 )
 from tracegraph.stage.stage import Stage, State
@@ -92,8 +93,8 @@ def run(stage: Stage, drive: Drive, periods: int) -> Ran:
     section = driven(circuit, pulses)
     period = 1 / drive.inputs[0].hertz
     try:
-        rest = at_rest(section)
-        point, settled, waited = _settled(section, rest, period)
+        section, rest = _rest(section)
+        section, point, settled, waited = _settled(section, rest, period)
         end = (waited + periods) * period
         course, _ = follow(section, point._replace(time=waited * period), end)
     except NotFollowedError as lost:
@@ -103,19 +104,30 @@ def run(stage: Stage, drive: Drive, periods: int) -> Ran:
     return Ran(circuit, course, tree.potentials, still_volts, settled, waited)
 
 
-def _settled(section: Driven, point: Point, period: float) -> tuple[Point, bool, int]:
+def _rest(section: Driven) -> tuple[Driven, Point]:
+    """Return the levels before the first pulse, outputs without supply locked."""
+    point = at_rest(section)
+    own = locked(section, point)
+    return (section, point) if own is section else (own, at_rest(own))
+
+
+def _settled(
+    section: Driven, point: Point, period: float
+) -> tuple[Driven, Point, bool, int]:
     """Return where a period begins that is like the one before, and how many it took."""
     past: list[Stored] = [point.found.stored]
     for number in range(1, MOST + 1):
         _, point = follow(section, point, number * period)
         past.append(point.found.stored)
-        if _alike(section, past[-2], past[-1]) and number > 1:
-            return point, True, number
+        own = locked(section, point)
+        if _alike(section, past[-2], past[-1]) and number > 1 and own is section:
+            return section, point, True, number
+        section = own
         if number % LEAP == 0 and number < MOST:
             ahead = _leap(past[-3:])
             point = point._replace(found=point.found._replace(stored=ahead))
             past[-1] = ahead
-    return point, False, MOST
+    return section, point, False, MOST
 
 
 def _alike(section: Driven, one: Stored, other: Stored) -> bool:
