@@ -8,6 +8,7 @@ from tracegraph.asking.sources import source_of
 from tracegraph.notation.source import from_text
 from tracegraph.stage.read import read
 from tracegraph.stage.stage import Stage
+from tracegraph.stage.state import on_bench
 from tracegraph.waves.result import Wave
 from tracegraph.waves.wave import wave
 
@@ -52,3 +53,10 @@ def scope(text: str, net: str, *tail: str) -> Wave:
     return wave(
         stage, net, bench_of(stage, " ".join(tail)) if tail else None, periods=2
     )
+
+
+@cache
+def altered(net: str, *tail: str) -> Wave:
+    """Return the wave of the treadmill board altered, without the healthy one."""
+    condition = bench_of(treadmill(), " ".join(tail))
+    return wave(on_bench(treadmill(), condition), net, periods=2)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.waves.bench import BARE, PUMP, scope, section, treadmill
+from tests.waves.bench import BARE, PUMP, altered, scope, section, treadmill
 from tracegraph.waves.result import Wave, WaveError
 from tracegraph.waves.telling import told
 from tracegraph.waves.wave import reference_of, wave
@@ -71,13 +71,11 @@ def test_the_treadmills_gate_swings_to_its_rail() -> None:
 
 
 def test_without_the_turn_off_helper_the_gate_falls_far_slower() -> None:
-    found = scope("", "GATE", "without Q23")
-    assert found.healthy
+    found, healthy = altered("GATE", "without Q23"), scope("", "GATE")
     assert found.asked.measures.fall
-    assert found.healthy.measures.fall
-    assert found.asked.measures.fall > 50 * found.healthy.measures.fall
+    assert healthy.asked.measures.fall
+    assert found.asked.measures.fall > 50 * healthy.asked.measures.fall
     assert "Q24 never switches off" in words(found)
-    assert "The fall takes" in words(found)
 
 
 def test_a_leaky_helper_keeps_the_gate_from_its_rail() -> None:
@@ -85,7 +83,7 @@ def test_a_leaky_helper_keeps_the_gate_from_its_rail() -> None:
 
     That it kills the power device again and again is common practice, no source.
     """
-    found = scope("", "GATE", "with R99 22R GD -- COM")
+    found = altered("GATE", "with R99 22R GD -- COM")
     assert found.asked.measures.high < 9.0
     assert not found.asked.switches[0].fully
     assert "never fully on" in words(found)
@@ -99,6 +97,9 @@ def test_with_a_stand_in_the_edges_are_those_of_the_stand_in() -> None:
     )
     assert not found.asked.switches
     assert found.doubts == ()
+    assert found.healthy
+    assert found.healthy.gate
+    assert "The fall takes" in words(found)
 
 
 def test_with_the_device_out_the_edges_are_quickest() -> None:
@@ -112,7 +113,7 @@ def test_with_the_device_out_the_edges_are_quickest() -> None:
 
 def test_a_motor_shows_the_plateau_and_the_loss() -> None:
     """Half V times I times both times bounds what is followed moment by moment."""
-    found = scope("", "GATE", "with M1 motor 8R HV+ -- MOT-").asked
+    found = altered("GATE", "with M1 motor 8R HV+ -- MOT-").asked
     loss = found.switches[0].loss
     assert loss
     assert loss.amps
