@@ -68,6 +68,9 @@ _BENCH = (
     ),
     click.option("--in", "state", metavar="STATE", hidden=True),
 )
+_LIVE = (
+    "ask `tracegraph levels --state {state}`, or `tracegraph expect ... --in {state}`"
+)
 
 
 def bench_told(stage: Stage, bench: BenchOptions) -> Condition:
@@ -80,7 +83,7 @@ def bench_told(stage: Stage, bench: BenchOptions) -> Condition:
     if state:
         raise Refusal(
             f"--in {state} asks for a powered board; this command answers for a cold "
-            "one: leave --in out"
+            f"one: leave --in out, or {_LIVE.format(state=state)}"
         )
     try:
         return bench_of(stage, tail_of(bench))

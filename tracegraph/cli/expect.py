@@ -13,10 +13,12 @@ from tracegraph.cli.options import (
     meter_option,
     profile_told,
 )
+from tracegraph.cli.refusal import Refusal
 from tracegraph.cli.section import holds_errors, section_of, tell_left_out
 from tracegraph.stage.reading import Mode
+from tracegraph.stage.stage import Stage
 
-COLD_MODES = [mode.value for mode in Mode if mode is not Mode.VOLTS]
+MODES = [mode.value for mode in Mode]
 
 
 @click.command(cls=FileCommand, name="expect")
@@ -25,7 +27,7 @@ COLD_MODES = [mode.value for mode in Mode if mode is not Mode.VOLTS]
 @click.argument("black", required=False, shell_complete=points)
 @click.option(
     "--mode",
-    **choice("mode", COLD_MODES),
+    **choice("mode", MODES),
     help="One mode, red on RED. If left out: every mode, both ways round.",
 )
 @meter_option
@@ -43,6 +45,8 @@ def command(
 ) -> int:
     """Say what a healthy section reads between RED and BLACK, board cold.
 
+    With `--in STATE` the board is powered in a declared state, and the answer is volts.
+
     RED and BLACK are nets or pins (GATE, Q11.b). With a part alone (Q11): every
     reading over its own pins, and what a pass does not prove. A net that begins with
     a dash may stand as it is, or after `--`.
@@ -51,8 +55,13 @@ def command(
     # Only now: help, completion and a wrong file shall not wait for the solver.
     from tracegraph.cli.answering import Question, answer, show, show_json
 
-    wanted = Mode(mode) if mode else None
+    power = bench.pop("state", None)
+    wanted = _mode(mode, power)
     profile, condition = profile_told(meter, file), bench_told(stage, bench)
+    if power and black is None:
+        raise Refusal(f"volts stand between two points: {red} over which?")
+    if power:
+        condition = condition._replace(power=state_told(stage, power))
     found = answer(stage, Question(red, black, wanted, profile, condition))
     tell_left_out(stage)
     if as_json:
@@ -60,3 +69,22 @@ def command(
     else:
         show(stage, found)
     return 1 if holds_errors(stage) else 0
+
+
+def _mode(mode: str | None, power: str | None) -> Mode | None:
+    """Return the mode asked for: volts on a powered board, all others on a cold one."""
+    if power and mode not in {None, Mode.VOLTS.value}:
+        raise Refusal(f"{mode} is for a board without power: leave --in {power} out")
+    if mode == Mode.VOLTS.value and not power:
+        raise Refusal("volts are for a powered board: name its state, --in STATE")
+    return Mode.VOLTS if power else Mode(mode) if mode else None
+
+
+def state_told(stage: Stage, name: str) -> str:
+    """Return the declared state of a name, or refuse in words."""
+    from tracegraph.stage.state import StateError, find_state
+
+    try:
+        return find_state(stage, name).name
+    except StateError as wrong:
+        raise Refusal(str(wrong)) from None

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from tracegraph.meter.answer import Bench, answers
 from tracegraph.meter.expected import Expected
+from tracegraph.meter.live.expected import expected_volts
 from tracegraph.meter.profile import Profile
 from tracegraph.meter.unknowns.boards import Boards
 from tracegraph.meter.unknowns.every import unknowns
@@ -48,9 +49,9 @@ def expect(
 
     Args:
         stage: The section.
-        probes: The readings asked for: ohms, diode tests, beeps and capacitances.
+        probes: The readings asked for; volts of a powered board, else of a cold one.
         profile: The meter.
-        condition: How the bench stands; it must be cold.
+        condition: How the bench stands.
 
     Raises:
         UnknownPointError: A probe names no net or pin of the section.
@@ -67,7 +68,11 @@ def expect(
             (_net(section, probes[k].red), _net(section, probes[k].black))
             for k in asked
         ]
-        for k, one in zip(asked, answers(bench, pairs, mode), strict=True):
+        if mode is Mode.VOLTS:
+            told = expected_volts(section, pairs, profile, condition)
+        else:
+            told = answers(bench, pairs, mode)
+        for k, one in zip(asked, told, strict=True):
             found[k] = replace(one, red=probes[k].red, black=probes[k].black)
     return tuple(found[k] for k in range(len(probes)))
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from tracegraph.display import show
 from tracegraph.levels.levels import InState, Levels
 from tracegraph.levels.stress import worth_telling
-from tracegraph.meter.live.level import Level
+from tracegraph.meter.live.level import Level, seen
 from tracegraph.stage.stage import State
 from tracegraph.views.amounts import amount
 from tracegraph.views.page import GAP, Block, Line, Page, Table, Tone, caution, title
@@ -86,18 +86,16 @@ def _cell(level: Level) -> str:
 
 
 def spanned(level: Level) -> str:
-    """Return the window of a level, without what no meter shows."""
-    low, high = (0.0 if abs(v) < LEAST_SHOWN else v for v in (level.low, level.high))
-    return window(low, high, "V")
+    """Return the window of a level."""
+    return window(level.low, level.high, "V")
 
 
-LEAST_SHOWN = 5e-4
 LEAST = 0.05  # volts under which no window is told
 
 
 def volts(value: float) -> str:
     """Return volts as they are told here: 0 V for what no meter shows."""
-    return "0 V" if abs(value) < LEAST_SHOWN else show(value, "V")
+    return show(seen(value), "V")
 
 
 def _state(one: InState) -> Iterator[Block]:

@@ -27,6 +27,7 @@ FLOATS = 20e6  # ohms behind a net from which the meter itself decides what it s
 LOADED = 0.01  # part of a level that the meter takes away and is told of
 MOVES = 0.05  # part of a level by which an unknown moves it, and
 LEAST_MOVE = 0.02  # the volts that it moves at least
+UNSEEN = 5e-4  # volts
 MOST_SHARE = 24  # ways for an unknown to fall that are tried
 
 
@@ -112,29 +113,54 @@ def live(
         StateError: The section declares no such state.
         StandingError: No steady level was found.
     """
-    _demand_volts(stage, state)
-    unknowns = [*values(stage), *pinouts(stage), *untraced(stage), *beeps(stage)]
-    usual = _usual(stage, unknowns)
-    found = standings(usual, state, near=near)
-    first = found[0]
-    grounds = {
-        net: g for net, g in grounds_of(usual, live=True).items() if net in stage.nets
-    }
+    usual = _usual(stage, _unknowns(stage))
+    grounds = {n: g for n, g in grounds_of(usual, live=True).items() if n in stage.nets}
     pairs = [(net, grounds[net]) for net in stage.nets if net in grounds]
     own = [pair for pair in own_pairs(usual) if set(pair) <= grounds.keys()]
-    every = [*pairs, *own]
-    levels = _measured(first, every, profile, several=len(found) > 1)
+    found, levels = between(stage, state, profile, [*pairs, *own], near)
+    adrift = tuple(net for net in stage.nets if net not in grounds)
+    cut = len(pairs)
+    return Live(found[0].state, found, levels[:cut], levels[cut:], adrift)
+
+
+def between(
+    stage: Stage,
+    state: str,
+    profile: Profile,
+    pairs: Sequence[tuple[str, str]],
+    near: Standing | None = None,
+) -> tuple[tuple[Standing, ...], tuple[Level, ...]]:
+    """Return how a section stands in a state, and levels of nets over others.
+
+    Args:
+        stage: The section.
+        state: Name of a declared state.
+        profile: The meter.
+        pairs: Nets of red and black.
+        near: The same section in another state, to begin from.
+
+    Raises:
+        StateError: The section declares no such state.
+        StandingError: No steady level was found.
+    """
+    _demand_volts(stage, state)
+    unknowns = _unknowns(stage)
+    found = standings(_usual(stage, unknowns), state, near=near)
+    first = found[0]
+    levels = _measured(first, pairs, profile, several=len(found) > 1)
     levels = [_several(one, found) for one in levels]
-    for subject, ask, hulls in _moved(stage, unknowns, first, every, state):
+    for subject, ask, hulls in _moved(stage, unknowns, first, pairs, state):
         levels = [
             _unsure(one, subject, ask, hull)
             for one, hull in zip(levels, hulls, strict=True)
         ]
     plugs = plugged(first, [one.net for one in levels if one.floats])
-    levels = [replace(one, plug=plugs.get(one.net, "")) for one in levels]
-    adrift = tuple(net for net in stage.nets if net not in grounds)
-    cut = len(pairs)
-    return Live(first.state, found, tuple(levels[:cut]), tuple(levels[cut:]), adrift)
+    return found, tuple(replace(one, plug=plugs.get(one.net, "")) for one in levels)
+
+
+def _unknowns(stage: Stage) -> list[Unknown]:
+    """Return what may move levels: not what hangs on rails, for a rail is a source."""
+    return [*values(stage), *pinouts(stage), *untraced(stage), *beeps(stage)]
 
 
 def _demand_volts(stage: Stage, state: str) -> None:
@@ -195,7 +221,12 @@ def _with_meter(
     """Return a window with the accuracy of the range that it is read on."""
     most = max(abs(low), abs(high))
     scale = next((one for one in scales if most <= one.full), scales[-1])
-    return low - scale.error(low), high + scale.error(high)
+    return seen(low - scale.error(low)), seen(high + scale.error(high))
+
+
+def seen(volts: float) -> float:
+    """Return volts as a handheld shows them: none where they are less than its digit."""
+    return 0.0 if abs(volts) < UNSEEN else volts
 
 
 def _several(level: Level, found: Sequence[Standing]) -> Level:
