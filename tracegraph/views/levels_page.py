@@ -71,10 +71,12 @@ def _cell(level: Level) -> str:
     """Return a level with the window of healthy boards, or what keeps it open."""
     span = spanned(level)
     if level.uncertain:
-        return f"unknown, {span}"
+        return f"unknown\n  {span}"
     if level.floats:
-        seen = "" if level.shown is None else f", meter {volts(level.shown)}"
-        return f"floats{seen}" + (f"; {level.plug} decides" if level.plug else "")
+        words = f"floats; {level.plug} decides" if level.plug else "floats"
+        return (
+            words if level.shown is None else f"{words}\n  meter {volts(level.shown)}"
+        )
     if level.others:
         every = sorted({volts(one) for one in (level.volts or 0.0, *level.others)})
         return " or ".join(every)
