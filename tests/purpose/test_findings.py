@@ -40,9 +40,9 @@ def test_a_base_without_its_pull_down_floats_with_the_controller_unplugged() -> 
     assert floats.subject == "B"
     assert floats.scenes == ("with the controller unplugged",)
     assert floats.was == pytest.approx(10e3, rel=0.02)  # R2 alone holds it
-    assert found.without == (
+    assert found.without.startswith(
         "Without it B floats with the controller unplugged, "
-        "and Q1 stays where leakage puts it."
+        "and Q1 stays where leakage puts it. Cold, red B, black COM, in ohms: 9.99 k"
     )
 
 
@@ -138,8 +138,8 @@ def test_without_states_every_combination_of_the_inputs_is_one() -> None:
     text = RELAY.replace("state off ON=low\nstate on ON=high\n", "")
     found = purpose(section(text), ["R1"])
     assert found.scenes == (
-        "in ON-low",
-        "in ON-high",
+        "in ON=low",
+        "in ON=high",
         "with the controller unplugged",
     )
 
@@ -165,3 +165,9 @@ def test_what_is_not_on_the_board_is_no_ones_purpose() -> None:
     )
     assert found.absent
     assert found.findings == ()
+
+
+def test_a_diode_across_a_coil_can_not_be_told_in_place() -> None:
+    # The coil shorts it for the meter: common practice, no source.
+    (cold,) = changes(part_of(RELAY, "D1"), Rank.READING)
+    assert "with it or without it, so it can't be told in place" in cold.words

@@ -8,7 +8,7 @@ from tracegraph.purpose.result import Deed, Finding, Rank
 from tracegraph.purpose.scenes import shorted_ends
 from tracegraph.stage.alter import ChangeError, apply
 from tracegraph.stage.change import Change, Remove, Tie
-from tracegraph.stage.duties.around import Around
+from tracegraph.stage.duties.around import Around, source_of
 from tracegraph.stage.duties.every import duty
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
@@ -36,6 +36,7 @@ WITHOUT = frozenset(
 )
 FASTER = frozenset({"gate resistor"})
 SLOWLY = frozenset({"gate pull-down", "gate pull-up"})
+_NO_WAY = frozenset({"connector", "testpoint"})
 _PULL_DOWN = "pull-down of "
 
 
@@ -54,12 +55,16 @@ class Edges:
         self.around = Around(stage)
         self.untold: dict[str, str] = {}
         self._healthy: dict[str, Trace | None] = {}
+        self._sections: dict[str, Stage] = {}
 
     def findings(self, part: Part, role: str) -> Iterator[Finding]:
         """Yield what changes at the gate that a part works on."""
         if not self._matters(part, role):
             return
         net = gate_near(self.around, part)
+        if net and not self.thorough and self._floats(net):
+            self.untold[net] = f"edges at {net}: ask for one of its parts alone"
+            return
         was = self._of_healthy(net) if net else None
         if net is None or was is None:
             return
@@ -93,7 +98,7 @@ class Edges:
         was, now, slow = traces
         hertz = show(was.measures.hertz or 0.0, "Hz")
         rest = (
-            f"It falls no further than {show(now.measures.base, 'V')} before it "
+            f"It falls no further than {show(now.measures.base, 'V', 2)} before it "
             f"rises again, so {device.ref} never turns off at {hertz}"
         )
         fall = (was.measures.fall, slow.measures.fall if slow else None)
@@ -138,20 +143,62 @@ class Edges:
         for_edges = role in WITHOUT | FASTER or role.startswith(_PULL_DOWN)
         return for_edges and not copied
 
+    def _floats(self, net: str) -> bool:
+        """Return whether a gate stands on a source that moves: a long wave to run."""
+        device = self.around.gated(net, None)
+        fixed = self.around.grounds | self.around.returns
+        return device is not None and (
+            self.around.behind(source_of(device)) not in fixed
+            and self._bootstrapped(device)
+        )
+
+    def _bootstrapped(self, device: Part) -> bool:
+        return any(pin == "vs" for _, pin in self.around.on(source_of(device), device))
+
     def _of_healthy(self, net: str) -> Trace | None:
         if net not in self._healthy:
             self._healthy[net] = self._run(net)
         return self._healthy[net]
 
+    def _around(self, net: str) -> Stage:
+        if net not in self._sections:
+            self._sections[net] = only_around(self.around, net)
+        return self._sections[net]
+
     def _run(self, net: str, *changes: Change, slower: float = 1.0) -> Trace | None:
         """Return the wave at a gate, or None where it can't be told."""
         try:
-            stage = apply(self.stage, changes, keep_names=True)
+            stage = apply(self._around(net), changes, keep_names=True)
             found = wave(_slowed(stage, slower), net, periods=2).asked
         except (WaveError, ChangeError) as why:
             self.untold[net] = f"the edges at {net} are not worked out: {why}"
             return None
         return found if found.settled else None
+
+
+def only_around(around: Around, net: str) -> Stage:
+    """Return the section with the parts that a net's wave depends on.
+
+    What hangs on rails and grounds alone is left out, and what hangs behind a shunt to
+    one: these are held, so nothing passes through them.
+    """
+    stage = around.stage
+    held = around.rails | around.returns
+    held |= {one for one in stage.nets if around.behind(one) in held}
+    kept = {one.ref for one in stage.parts if set(one.pins.values()) <= held}
+    seen, waiting = {net}, [net]
+    for link in stage.links:
+        if link.trusted and net in {link.a, link.b}:
+            waiting += [link.a, link.b]
+    while waiting:
+        for part, _ in around.on(waiting.pop()):
+            if part.ref not in kept and part.kind.word not in _NO_WAY:
+                kept.add(part.ref)
+                fresh = set(part.pins.values()) - seen - held
+                seen |= fresh
+                waiting += fresh
+    gone = [one.ref for one in stage.parts if one.fitted and one.ref not in kept]
+    return apply(stage, [Remove(ref) for ref in gone], keep_names=True)
 
 
 def _slowed(stage: Stage, times: float) -> Stage:
@@ -200,7 +247,7 @@ def _edges(net: str, deed: Deed, was: Trace, now: Trace) -> Iterator[Finding]:
 
 
 def _fall(net: str, was: float, now: float, name: str = "falls") -> str:
-    words = f"{net} {name} in {show(now, 's')} instead of {show(was, 's')}"
+    words = f"{net} {name} in {show(now, 's', 2)} instead of {show(was, 's', 2)}"
     return f"{words}, {_times(now / was)}"
 
 

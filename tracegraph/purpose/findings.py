@@ -15,11 +15,11 @@ from tracegraph.purpose.actors import (
     verbs,
 )
 from tracegraph.purpose.result import Deed, Finding, Rank
+from tracegraph.purpose.scenes import FLOATING, chip_inputs
 from tracegraph.stage.jobs import job_of
 from tracegraph.stage.part import RATED, Part
 from tracegraph.stage.stage import Stage
 
-FLOATING = 1e6  # ohms beyond which a net is held by nothing: common practice, no source
 NO_VOLTS = 20e-3
 SMALL_BASE = 20e-3  # amperes: more than any small transistor's base is driven with
 SMALL_CASE = 0.6  # watts of a small transistor's case: common practice, no source
@@ -99,6 +99,13 @@ def _adrift(look: Look, actor: Actor) -> bool:
     return bool(back) and _held(look.was, back) < FLOATING <= _held(look.now, back)
 
 
+def _in_the_way(part: Part, net: str) -> bool:
+    """Return whether a part with two ends, such as a shunt, leads a net on."""
+    return (
+        len(part.pins) == len({*part.pins.values()}) == 2 and net in part.pins.values()
+    )
+
+
 def _left_alone(look: Look, actor: Actor) -> bool:
     """Return whether a floating control net leaves a device to itself.
 
@@ -116,28 +123,27 @@ def _floating(look: Look) -> Iterator[Finding]:
         net, ref = actor.control, actor.part.ref
         if not net or ref == look.part.ref:
             continue
-        was, now = (_held(one, net) for one in (look.was, look.now))
-        if _adrift(look, actor) and not actor.small:
+        was, now = (_gripped(one, actor) for one in (look.was, look.now))
+        if _adrift(look, actor):
+            if actor.small or not _in_the_way(look.part, actor.back):
+                continue
             words = f"{actor.back} floats, and the current of {ref} has no way back"
             yield look.finding(Rank.FLOATS, actor.back, words)
         elif was < FLOATING <= now and _left_alone(look, actor):
             words = f"{net} floats, and {ref} stays where leakage puts it"
             yield look.finding(Rank.FLOATS, net, words, was, _finite(now), "ohm")
-    for net, ref in _inputs(look.stage, look.part):
+    for net, ref in chip_inputs(look.stage):
+        if ref == look.part.ref:
+            continue
         was, now = (_held(one, net) for one in (look.was, look.now))
         if was < FLOATING <= now:
             words = f"{net} floats, and {ref} sees whatever leaks"
             yield look.finding(Rank.FLOATS, net, words, was, _finite(now), "ohm")
 
 
-def _inputs(stage: Stage, part: Part) -> Iterator[tuple[str, str]]:
-    """Yield the nets on inputs of chips."""
-    for other in stage.parts:
-        if other.fitted and other.ref != part.ref:
-            for pin, net in other.pins.items():
-                spec = other.kind.pin(pin)
-                if spec and "input" in spec.role:
-                    yield net, other.ref
+def _gripped(seen: Seen, actor: Actor) -> float:
+    """Return what holds a device's gate to its source, or a light's anode."""
+    return seen.grip.get(actor.part.ref, _held(seen, actor.control))
 
 
 def _held(seen: Seen, net: str) -> float:
@@ -219,10 +225,11 @@ def _amps(look: Look, owner: str) -> tuple[float, float]:
 
 def _moved(look: Look) -> Iterator[Finding]:
     """Yield nets that stand elsewhere; what nothing holds says nothing."""
-    own = set(look.part.pins.values())
+    own, fed = set(look.part.pins.values()), _supplies(look.stage)
     for net, was in look.was.volts.items():
         now = look.now.volts[net]
         held = max(_held(look.was, net), _held(look.now, net))
+        held = 0.0 if net in fed else held
         if held >= FLOATING or abs(now - was) < max(
             LEAST_VOLTS, LEAST_SHARE * abs(was)
         ):
@@ -230,6 +237,16 @@ def _moved(look: Look) -> Iterator[Finding]:
         if net in own or _told(look.stage, net):
             words = f"{net} stands at {volts(now)} instead of {volts(was)}"
             yield look.finding(Rank.LEVEL, net, words, was, now, "V")
+
+
+def _supplies(stage: Stage) -> set[str]:
+    """Return the nets on supply pins of chips: their level counts, held or not."""
+    return {
+        net
+        for part in stage.parts
+        for pin, net in part.pins.items()
+        if (spec := part.kind.pin(pin)) and spec.role.endswith("supply")
+    }
 
 
 def volts(level: float) -> str:

@@ -4,9 +4,8 @@ import re
 from collections.abc import Iterator, Sequence
 
 from tracegraph.display import show
-from tracegraph.purpose.findings import FLOATING
 from tracegraph.purpose.result import Deed, Finding, Rank
-from tracegraph.purpose.scenes import Scene
+from tracegraph.purpose.scenes import FLOATING, Scene
 from tracegraph.stage.duties.around import Around
 from tracegraph.stage.part import Part
 
@@ -21,8 +20,13 @@ def still_held(
 ) -> Iterator[Finding]:
     """Yield that nothing floats without a pull-up or pull-down, where that is so."""
     net = _loose(around, part)
+    devices = [one.ref for one, pin in around.on(net, part) if pin in {"g", "b"}]
     boards = [(one, one.without.get(part.ref)) for one in stood]
-    ohms = {one.words: seen.ohms[net] for one, seen in boards if seen and net}
+    ohms = {
+        one.words: seen.grip.get(devices[0], FLOATING) if devices else seen.ohms[net]
+        for one, seen in boards
+        if seen and net
+    }
     if not ohms or max(ohms.values()) >= FLOATING:
         return
     most, why = max(ohms.values()), _DEAD if role.startswith("gate") else ""

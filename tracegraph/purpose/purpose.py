@@ -5,6 +5,7 @@ from itertools import chain
 
 from tracegraph.display import show
 from tracegraph.purpose.actors import Actor, actors
+from tracegraph.purpose.cold import read_cold
 from tracegraph.purpose.edges import Edges
 from tracegraph.purpose.findings import Look, findings, gathered
 from tracegraph.purpose.held import FILTERS, PULLS, smoothed, still_held
@@ -23,7 +24,8 @@ def purpose(stage: Stage, refs: Sequence[str] | None = None) -> Purposes:
 
     Args:
         stage: The section.
-        refs: Designators, as the file has them; every part if left out.
+        refs: Designators; every part if left out. What was asked for is looked at
+            closer: more waves, and what the meter shows of it cold.
 
     Raises:
         KeyError: The section has no such part.
@@ -53,6 +55,8 @@ def purpose(stage: Stage, refs: Sequence[str] | None = None) -> Purposes:
             seen = (*seen, *still_held(around, part, known.name, stood.scenes))
         if known and known.name in FILTERS:
             seen = (*seen, *smoothed(around, part, stood.scenes))
+        if refs is not None and part.fitted:
+            seen = (*seen, *read_cold(stage, part))
         found.append(teller.told(_purpose(part, known, seen, stood.scenes)))
     untold = (*stood.untold, *edges.untold.values())
     return Purposes(tuple(found), words, stood.taken, untold)

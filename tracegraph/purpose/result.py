@@ -22,6 +22,7 @@ class Rank(IntEnum):
     DEVICE = 5  # a small transistor does what it should not
     LEVEL = 6  # a net stands elsewhere
     HELD = 7  # a net is still held, by something else
+    READING = 8  # a meter shows it, cold
 
 
 class Finding(NamedTuple):

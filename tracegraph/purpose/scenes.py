@@ -1,20 +1,17 @@
 """A section in all its states: as it is, without each part, and with each shorted."""
 
-from collections.abc import Collection, Iterator, Mapping
-from dataclasses import replace
-from itertools import product
-from types import MappingProxyType
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import NamedTuple
 
+from tracegraph.levels.states import ALWAYS, asked
 from tracegraph.meter.live.lacking import Levels, Seen, Way, seen
 from tracegraph.meter.unknowns.parts import values
 from tracegraph.network.circuit import UnknownValueError
 from tracegraph.stage.alter import apply
 from tracegraph.stage.part import Part
-from tracegraph.stage.stage import Stage, State
+from tracegraph.stage.stage import Stage
 
-MOST_STATES = 16
-POWERED = "powered"
+FLOATING = 1e6  # ohms beyond which a net is held by nothing: common practice, no source
 UNPLUGGED = "with the controller unplugged"
 _NEVER_SHORT = frozenset({"fuse", "jumper", "connector", "testpoint", "inductor"})
 _MAIN_PINS = (("c", "e"), ("d", "s"))
@@ -60,7 +57,7 @@ def scenes(stage: Stage, refs: Collection[str] | None = None) -> Scenes:
         refs: Designators of the parts to be taken out and shorted; all if left out.
     """
     known, taken = _known(stage)
-    known = with_states(known)
+    known, names = asked(known)
     parts = [
         one for one in known.parts if one.fitted and (refs is None or one.ref in refs)
     ]
@@ -70,7 +67,7 @@ def scenes(stage: Stage, refs: Collection[str] | None = None) -> Scenes:
     if not known.grounds:
         untold.append("no ground is declared, so nothing can be powered")
         return Scenes(known, (), taken, tuple(untold))
-    for state, words, off in _asked(known):
+    for state, words, off in _scenes(known, names):
         try:
             scene = _scene(known, state, words, off, parts, near)
         except UnknownValueError as why:
@@ -79,32 +76,23 @@ def scenes(stage: Stage, refs: Collection[str] | None = None) -> Scenes:
         if scene is None:
             untold.append(f"{words}: no steady level was found")
             continue
+        loose = _loose(known, scene.base) if off else []
+        if loose:
+            verb = "floats" if len(loose) == 1 else "float"
+            said = f"{', '.join(loose)} {verb}, and what follows is left to leakage"
+            untold.append(f"{words} {said}")
+            continue
         found.append(scene)
         near.append(scene.base.volts)
     return Scenes(known, tuple(found), taken, tuple(untold))
 
 
-def with_states(stage: Stage) -> Stage:
-    """Return the section with a state for every combination of its inputs, if it has none."""
-    if stage.states:
-        return stage
-    nets = [one.net for one in stage.inputs]
-    levels = list(product(("low", "high"), repeat=len(nets)))[:MOST_STATES]
-    states = tuple(
-        State(
-            " ".join(f"{net}-{level}" for net, level in zip(nets, row, strict=True))
-            or POWERED,
-            MappingProxyType(dict(zip(nets, row, strict=True))),
-        )
-        for row in levels
-    )
-    return replace(stage, states=states)
-
-
-def _asked(stage: Stage) -> Iterator[tuple[str, str, tuple[str, ...]]]:
+def _scenes(
+    stage: Stage, names: Iterable[str]
+) -> Iterator[tuple[str, str, tuple[str, ...]]]:
     """Yield the states: name, words, and what is switched off in it."""
-    for state in stage.states:
-        yield state.name, "powered" if state.name == POWERED else f"in {state.name}", ()
+    for name in names:
+        yield name, ALWAYS if name == ALWAYS else f"in {name}", ()
     if stage.inputs:
         off = tuple(f"input {one.net}" for one in stage.inputs)
         yield stage.states[0].name, UNPLUGGED, off
@@ -132,6 +120,25 @@ def _scene(
         dict(zip([one.ref for one in parts], rest, strict=True)),
         dict(zip(short, joined, strict=True)),
     )
+
+
+def _loose(stage: Stage, base: Seen) -> list[str]:
+    """Return the inputs of chips that nothing holds once the controller is out."""
+    driven = {one.net for one in stage.inputs}
+    return [
+        net
+        for net in dict.fromkeys(net for net, _ in chip_inputs(stage))
+        if net in driven and base.ohms.get(net, FLOATING) >= FLOATING
+    ]
+
+
+def chip_inputs(stage: Stage) -> Iterator[tuple[str, str]]:
+    """Yield the nets on inputs of chips, each with the chip."""
+    for part in stage.parts:
+        for pin, net in part.pins.items() if part.fitted else ():
+            spec = part.kind.pin(pin)
+            if spec and "input" in spec.role:
+                yield net, part.ref
 
 
 def shorted_ends(part: Part) -> tuple[str, str] | None:

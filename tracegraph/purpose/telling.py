@@ -43,9 +43,10 @@ class Teller(NamedTuple):
         if seen and (not first or _better(found, known.lost, seen[0])):
             comma = "," if seen[0].startswith(("in ", "with ")) else ""
             first, seen = f"Without it{comma} {seen[0]}", seen[1:]
-        if not seen and self.scenes and not found and not known.untold:
+        cold = [one.words for one in found if one.rank is Rank.READING]
+        if not seen and self.scenes and len(found) == len(cold) and not known.untold:
             seen = [SILENT]
-        said = [first, *map(_capital, seen), _capital(known.untold)]
+        said = [first, *map(_capital, (*seen, known.untold, *cold))]
         return " ".join(f"{one}." for one in said if one)
 
     def clauses(self, found: Sequence[Finding], lost: str) -> list[str]:

@@ -6,6 +6,10 @@ from tracegraph.purpose.result import Purpose, Purposes
 from tracegraph.views.page import GAP, Line, Page, Tone, caution, title
 
 NOT_KNOWN = "its place does not tell what it is for"
+LIMITS = (
+    "Edges are solved without the transistors' storage time and the copper's "
+    "inductance: go by how many times, not by the nanoseconds."
+)
 _INDENT = 5
 _TWO = 2
 _NETS = 4  # that are named in a line
@@ -25,7 +29,10 @@ def purpose_page(heading: str, found: Purposes, cautions: Sequence[str] = ()) ->
     lines += [Line(f"Left out: {one}.", Tone.ASK) for one in found.untold]
     for one in found.parts:
         lines += [GAP, *_part(one)]
-    return tuple(lines)
+    edges = any(
+        two.unit == "s" and two.was for one in found.parts for two in one.findings
+    )
+    return (*lines, *([GAP, Line(LIMITS, Tone.FAINT)] if edges else []))
 
 
 def _basis(found: Purposes) -> str:

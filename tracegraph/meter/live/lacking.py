@@ -51,12 +51,15 @@ class Seen(NamedTuple):
         amps: Greatest current into any leg, by owner.
         control: What turns a device on, by designator: gate volts of a channel, base
             amperes of a transistor, amperes of the diode of an optocoupler.
+        grip: What holds a device's gate to its source, or base to its emitter, in
+            ohms, by designator.
     """
 
     volts: Levels
     ohms: Levels
     amps: Levels
     control: Levels
+    grip: Levels
 
 
 def seen(
@@ -133,24 +136,33 @@ def _told(
     """Yield the boards in words of nets and parts."""
     grounds = grounds_of(stage)
     nets = [net for net in stage.nets if net in circuit.nodes]
-    here = np.array([circuit.nodes[net] for net in nets], np.intp)
-    zero = [circuit.nodes.get(grounds.get(net, ""), 0) for net in nets]
-    there = np.array(zero, np.intp)
-    volts, ohms = (
-        nodes[:, here] - nodes[:, there],
-        _held(circuit, values, nodes, here, there),
-    )
+    pairs = [(circuit.nodes[net], _zero(circuit, grounds, net)) for net in nets]
+    devices = [
+        (owner, circuit.nodes[ends[0]], circuit.nodes[ends[2]])
+        for owner, branch, ends in circuit.placed
+        if isinstance(branch, Channel | Transistor)
+    ]
+    every = np.array([*pairs, *(pair[1:] for pair in devices)], np.intp)
+    every = every.reshape(-1, 2)
+    volts = nodes[:, every[:, 0]] - nodes[:, every[:, 1]]
+    ohms = _held(circuit, values, nodes, every)
     legs = terminal_currents(circuit, nodes, values)
+    owners = [owner for owner, _, _ in devices]
     for row in range(len(nodes)):
-        amps, control = _flows(
-            circuit, {k: v[row] for k, v in legs.items()}, nodes[row]
-        )
+        own = {name: table[row] for name, table in legs.items()}
+        amps, control = _flows(circuit, own, nodes[row])
         yield Seen(
-            dict(zip(nets, volts[row].tolist(), strict=True)),
-            dict(zip(nets, ohms[row].tolist(), strict=True)),
+            dict(zip(nets, volts[row].tolist(), strict=False)),
+            dict(zip(nets, ohms[row].tolist(), strict=False)),
             amps,
             control,
+            dict(zip(owners, ohms[row, len(nets) :].tolist(), strict=True)),
         )
+
+
+def _zero(circuit: Circuit, grounds: Mapping[str, str], net: str) -> int:
+    """Return the node of the ground that a net is told against."""
+    return circuit.nodes.get(grounds.get(net, ""), 0)
 
 
 def _flows(
@@ -175,12 +187,9 @@ def _flows(
     return amps, control
 
 
-def _held(
-    circuit: Circuit, values: Floats, nodes: Floats, here: Ints, there: Ints
-) -> Floats:
+def _held(circuit: Circuit, values: Floats, nodes: Floats, pairs: Ints) -> Floats:
     """Return the small-signal resistance between pairs of nodes, (boards, pairs)."""
     equations = system(circuit, values)
-    pairs = np.stack([here, there], axis=1).astype(np.intp)
     probe = np.zeros((len(nodes), 2), np.intp)
     problem = problem_of(equations, probe, NO_METER, values)
     ports = circuit.ports

@@ -102,7 +102,11 @@ class Around:
                 yield other, pin.name
 
     def at(
-        self, net: str, part: Part, jobs: Collection[str], pins: Collection[str] = ()
+        self,
+        net: str,
+        part: Part | None,
+        jobs: Collection[str],
+        pins: Collection[str] = (),
     ) -> Part | None:
         """Return another part of these jobs that has one of these pins on a net."""
         for other, pin in self.on(net, part):
@@ -118,7 +122,7 @@ class Around:
                 return other
         return None
 
-    def gated(self, net: str, part: Part) -> Part | None:
+    def gated(self, net: str, part: Part | None) -> Part | None:
         """Return the power device whose gate is on a net."""
         return self.at(net, part, GATED, ("g",))
 
