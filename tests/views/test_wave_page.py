@@ -47,7 +47,7 @@ GOOD = Switch(
     "Q1",
     "N-channel MOSFET",
     *(3.0, 9.0, 0.01, True),
-    Loss(150e-9, 110e-9, 320.0, None, 20e3, None, None),
+    Loss(150e-9, 110e-9, 320.0, None, 20e3, None, None, "R99 load 47R HV+ -- MOT-"),
 )
 POOR = Switch(
     "Q1",

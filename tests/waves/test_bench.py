@@ -211,3 +211,13 @@ def test_the_order_of_lines_and_a_second_look_change_nothing() -> None:
     one, two = scope(BARE, "PWM").asked, scope(other, "PWM").asked
     assert one.measures.rise == pytest.approx(two.measures.rise, rel=0.01)
     assert one.measures.amplitude == pytest.approx(two.measures.amplitude, rel=1e-3)
+
+
+def test_with_the_plug_out_nothing_switches_any_more() -> None:
+    found = scope(BARE, "PWM", "unplugged PWM")
+    assert not found.asked.switches_here
+    assert found.healthy
+    assert found.healthy.switches_here
+    assert "Nothing switches PWM any more: it rests at 0 V" in words(found)
+    assert "Q1 stays off" in words(found)
+    assert "PWM is unplugged" in words(found)

@@ -62,7 +62,7 @@ def corners(pulses: Pulses, begin: float, end: float) -> list[float]:
     shortest = 1e-6 * min((one.period for one in pulses.values()), default=1.0)
     apart = [
         time
-        for time, later in zip(found, [*found[1:], end], strict=True)
+        for time, later in zip(found, [*found, end][1:], strict=True)
         if later - time > shortest
     ]
     return [*apart, end]

@@ -17,7 +17,7 @@ from tracegraph.views.page import (
 from tracegraph.views.wave_text import Marked, beside, plot
 from tracegraph.views.words import bench_words
 from tracegraph.waves.result import Driven, Measures, Trace, Wave
-from tracegraph.waves.telling import told
+from tracegraph.waves.telling import edge_words, told, volts_words
 from tracegraph.waves.windows import Window, fall_window, rise_window
 
 COLUMNS = 76
@@ -34,8 +34,9 @@ MOVING = (
     "differential probe rated for it"
 )
 LIMITS = (
-    "Solved without the transistors' storage time and the copper's inductance: real "
-    "edges come a fraction of a microsecond later, and ring more."
+    "Solved without the transistors' storage time, the power device's output capacitance "
+    "and the copper's inductance: real edges come a fraction of a microsecond later, and "
+    "ring more."
 )
 
 Reader = Callable[[Trace], str]
@@ -131,7 +132,8 @@ def rows_of() -> tuple[tuple[str, Reader], ...]:
     """Return what is measured: each thing's name, and how it is read off a trace."""
 
     def of(unit: str, read: Callable[[Measures], float | None]) -> Reader:
-        return lambda trace: _value(read(trace.measures), unit)
+        words = {"V": volts_words}.get(unit, lambda value: show(value, unit))
+        return lambda trace: _value(read(trace.measures), words)
 
     return (
         ("amplitude", of("V", lambda one: one.amplitude)),
@@ -142,8 +144,8 @@ def rows_of() -> tuple[tuple[str, Reader], ...]:
         ("frequency", of("Hz", lambda one: one.hertz)),
         ("width at 50 %", of("s", lambda one: one.width)),
         ("duty", _duty),
-        ("rise 10-90 %", of("s", lambda one: one.rise)),
-        ("fall 90-10 %", of("s", lambda one: one.fall)),
+        ("rise 10-90 %", lambda trace: _value(trace.measures.rise, edge_words)),
+        ("fall 90-10 %", lambda trace: _value(trace.measures.fall, edge_words)),
         ("overshoot", of("V", lambda one: _visible(one, one.overshoot))),
         ("negative spike", of("V", lambda one: _visible(one, one.spike))),
         ("gate charge", _coulombs),
@@ -153,8 +155,8 @@ def rows_of() -> tuple[tuple[str, Reader], ...]:
     )
 
 
-def _value(value: float | None, unit: str) -> str:
-    return NOTHING if value is None else show(value, unit)
+def _value(value: float | None, words: Callable[[float], str]) -> str:
+    return NOTHING if value is None else words(value)
 
 
 def _visible(one: Measures, volts: float) -> float | None:

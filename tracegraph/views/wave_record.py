@@ -70,4 +70,6 @@ def _switch(one: Switch) -> Record:
 def _loss(loss: Loss | None) -> Record | None:
     if loss is None:
         return None
-    return {key: number(value) for key, value in loss._asdict().items()}
+    figures = loss._asdict()
+    load = figures.pop("load")
+    return {**{key: number(value) for key, value in figures.items()}, "load": load}

@@ -6,9 +6,11 @@ from math import ceil, floor, log10
 from tracegraph.display import show
 from tracegraph.draw.drawing import Drawing, Sheet
 from tracegraph.draw.shapes import Anchor, Box, Point, Shape, Stroke, Text, Tone
+from tracegraph.draw.text import cut
 from tracegraph.views.picture import WRITERS
 from tracegraph.views.wave_page import standing
 from tracegraph.waves.result import Trace, Wave
+from tracegraph.waves.telling import edge_words
 from tracegraph.waves.windows import Window, column_spans, fall_window, rise_window
 
 WIDTH, HEIGHT = 100.0, 68.0
@@ -35,7 +37,8 @@ def wave_pictures(heading: str, wave: Wave, ending: str) -> Sequence[bytes]:
 def wave_sheet(heading: str, wave: Wave) -> Sheet:
     """Return the picture of a wave."""
     name = heading or wave.net
-    title = Text((3.0, 2.5), name, 1.6, bold=True, full=f"{name}: {standing(wave)}")
+    short = cut(name, WIDTH - 6.0, 1.6, bold=True)
+    title = Text((3.0, 2.5), short, 1.6, bold=True, full=f"{name}: {standing(wave)}")
     return Sheet(
         *(1, title, WIDTH, HEIGHT, (), (), (), ()),
         legend=tuple(_shapes(wave)),
@@ -44,7 +47,8 @@ def wave_sheet(heading: str, wave: Wave) -> Sheet:
 
 
 def _shapes(wave: Wave) -> Iterator[Shape]:
-    yield Text((3.0, 5.0), standing(wave), 1.1, tone=Tone.FAINT)
+    words = cut(standing(wave), WIDTH - 6.0, 1.1)
+    yield Text((3.0, 5.0), words, 1.1, tone=Tone.FAINT)
     yield from _key(wave)
     traces = _traces(wave)
     whole = Window(0.0, float(wave.asked.times[-1]))
@@ -82,7 +86,7 @@ def _named(wave: Wave, name: str) -> str:
 
     def long(trace: Trace) -> str:
         seconds = getattr(trace.measures, name)
-        return show(seconds, "s") if seconds else "none"
+        return edge_words(seconds) if seconds else "none"
 
     healthy = f", healthy {long(wave.healthy)}" if wave.healthy else ""
     return f"One {name}: {long(wave.asked)} from 10 to 90 %{healthy}"

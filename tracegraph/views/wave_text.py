@@ -6,6 +6,7 @@ from typing import NamedTuple
 from tracegraph.display import show
 from tracegraph.views.letters import plain_letters
 from tracegraph.waves.result import Trace
+from tracegraph.waves.telling import volts_words
 from tracegraph.waves.windows import Window, column_spans
 
 MARGIN = 9  # columns for the volts at the left
@@ -42,7 +43,7 @@ def plot(
             last = _row(float(under[column]), low, span, rows)
             for row in range(first, last + 1):
                 table[row][column] = mark
-    names = {0: show(high, "V"), rows - 1: show(low, "V")}
+    names = {0: volts_words(high), rows - 1: volts_words(low)}
     lines = [
         f"{plain_letters(names.get(k, '')):>{MARGIN - 2}} |{''.join(line)}"
         for k, line in enumerate(table)

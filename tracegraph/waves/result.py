@@ -73,6 +73,7 @@ class Loss(NamedTuple):
         hertz: How often.
         joules: Loss of a cycle: half volts times amperes times both times.
         solved: The same from volts and amperes at every moment, or None.
+        load: The line of a load to plug in, where there is none.
     """
 
     on: float
@@ -82,6 +83,7 @@ class Loss(NamedTuple):
     hertz: float
     joules: float | None
     solved: float | None
+    load: str = ""
 
     @property
     def watts_an_ampere(self) -> float:

@@ -81,7 +81,9 @@ def run(stage: Stage, drive: Drive, periods: int) -> Ran:
     Raises:
         WaveError: A part has no value, or the section cannot be solved.
     """
-    still = replace(stage, states=(State(WAVE, drive.settings),))
+    out = set(stage.unplugged)
+    settings = {net: told for net, told in drive.settings.items() if net not in out}
+    still = replace(stage, states=(State(WAVE, settings),))
     try:
         circuit = compile_stage(still, WAVE)
     except UnknownValueError as unknown:
@@ -89,7 +91,9 @@ def run(stage: Stage, drive: Drive, periods: int) -> Ran:
         raise WaveError(
             f"{unknown}; write a value to try, or ask --without {ref}"
         ) from None
-    pulses = {f"input {net}": one for net, one in drive.pulses.items()}
+    pulses = {
+        f"input {net}": one for net, one in drive.pulses.items() if net not in out
+    }
     section = driven(circuit, pulses)
     period = 1 / drive.inputs[0].hertz
     try:

@@ -75,8 +75,22 @@ def _last(times: Floats, period: float) -> slice:
 def switches(stage: Stage, net: str, ran: Ran, period: float) -> tuple[Switch, ...]:
     """Return how the power devices at a net switch."""
     return tuple(
-        _switch(part, ran, period) for part in gated_at(stage, net) if part.fitted
+        _switch(part, ran, period, _load(stage, part))
+        for part in gated_at(stage, net)
+        if part.fitted
     )
+
+
+def _load(stage: Stage, part: Part) -> str:
+    """Return the line of a load between a device and the highest rail, or its ground."""
+    if not stage.rails or not stage.grounds:
+        return ""
+    high, low = main_pins(part)
+    rail = max(stage.rails, key=lambda one: abs(one.volts.typical or 0.0)).net
+    used = {one.ref for one in stage.parts}
+    ref = next(f"R{number}" for number in range(99, 0, -1) if f"R{number}" not in used)
+    ends = (low, stage.grounds[0].net) if high == rail else (rail, high)
+    return f"{ref} load 47R {ends[0]} -- {ends[1]}" if ends[0] != ends[1] else ""
 
 
 class _Seen(NamedTuple):
@@ -97,7 +111,7 @@ class _Seen(NamedTuple):
     rest: float
 
 
-def _switch(part: Part, ran: Ran, period: float) -> Switch:
+def _switch(part: Part, ran: Ran, period: float, load: str) -> Switch:
     high, low = main_pins(part)
     sign = -1.0 if part.kind.word == "pfet" else 1.0
     last, nodes = _last(ran.times, period), ran.circuit.nodes
@@ -122,7 +136,7 @@ def _switch(part: Part, ran: Ran, period: float) -> Switch:
         on_volts,
         between,
         bool(seen.gate.max() >= on_volts),
-        _loss(seen, threshold, on_volts, 1 / period),
+        _loss(seen, threshold, on_volts, 1 / period, load),
     )
 
 
@@ -152,7 +166,9 @@ def _of_class(ran: Ran, name: str) -> Iterator[str]:
     )
 
 
-def _loss(seen: _Seen, threshold: float, on_volts: float, hertz: float) -> Loss | None:
+def _loss(
+    seen: _Seen, threshold: float, on_volts: float, hertz: float, load: str
+) -> Loss | None:
     """Return what switching costs, None where the device does not switch."""
     volts = max(float(seen.across.max()), seen.rest)
     on = (seen.gate > threshold) & (seen.across < ENDED * volts)
@@ -174,7 +190,7 @@ def _loss(seen: _Seen, threshold: float, on_volts: float, hertz: float) -> Loss 
     full = min(on_volts, NEARLY * float(seen.gate.max()))
     opened = _first(seen, seen.gate >= full, begin)
     closing = _first_back(seen, seen.gate >= full, end)
-    return Loss(opened - begin, end - closing, volts, None, hertz, None, None)
+    return Loss(opened - begin, end - closing, volts, None, hertz, None, None, load)
 
 
 def _edges(

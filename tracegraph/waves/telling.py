@@ -3,11 +3,31 @@
 from collections.abc import Iterator
 
 from tracegraph.display import show
+from tracegraph.waves.inputs import EDGE
 from tracegraph.waves.result import Loss, Measures, Switch, Trace, Wave
 
+NOTHING_VOLTS = 5e-4  # less is 0 V on any scope
 ALIKE = 1.3  # times; edges closer than that are alike
 LOWER = 0.05  # of an amplitude; less is alike
 LINGERING = 0.05  # of a period between off and fully on: too long
+
+
+def volts_words(volts: float) -> str:
+    """Return volts as a scope shows them; what it can't see is nothing.
+
+    >>> volts_words(14.37), volts_words(2e-9)
+    ('14.4 V', '0 V')
+    """
+    return show(volts if abs(volts) >= NOTHING_VOLTS else 0.0, "V")
+
+
+def edge_words(seconds: float) -> str:
+    """Return how long an edge takes; none is followed closer than the input's own.
+
+    >>> edge_words(3.5e-7), edge_words(2e-9)
+    ('350 ns', 'under 20 ns')
+    """
+    return show(seconds, "s") if seconds >= EDGE else f"under {show(EDGE, 's')}"
 
 
 def told(wave: Wave) -> tuple[str, ...]:
@@ -29,7 +49,7 @@ def told(wave: Wave) -> tuple[str, ...]:
 def _dead(wave: Wave) -> Iterator[str]:
     if wave.asked.switches_here:
         return
-    level = show(wave.asked.measures.base, "V")
+    level = volts_words(wave.asked.measures.base)
     if wave.healthy and wave.healthy.switches_here:
         yield f"Nothing switches {wave.net} any more: it rests at {level}"
     else:
@@ -43,17 +63,17 @@ def _changed(asked: Measures, healthy: Measures) -> Iterator[str]:
     """Yield what is not as it is in the healthy section."""
     if healthy.amplitude and abs(asked.amplitude / healthy.amplitude - 1) > LOWER:
         yield (
-            f"The amplitude is {show(asked.amplitude, 'V')}, healthy "
-            f"{show(healthy.amplitude, 'V')}"
+            f"The amplitude is {volts_words(asked.amplitude)}, healthy "
+            f"{volts_words(healthy.amplitude)}"
         )
     for name, one, other in (
         ("rise", asked.rise, healthy.rise),
         ("fall", asked.fall, healthy.fall),
     ):
-        if one and other and not 1 / ALIKE < one / other < ALIKE:
+        if one and other and not 1 / ALIKE < max(one, EDGE) / max(other, EDGE) < ALIKE:
+            ratio = f"{_times(one / other)} as long: " if min(one, other) > EDGE else ""
             yield (
-                f"The {name} takes {_times(one / other)} as long: {show(one, 's')}, "
-                f"healthy {show(other, 's')}"
+                f"The {name} takes {ratio}{edge_words(one)}, healthy {edge_words(other)}"
             )
 
 
@@ -70,8 +90,13 @@ def _device(one: Switch, trace: Trace) -> Iterator[str]:
     if trace.measures.low > one.threshold:
         yield (
             f"{one.ref} never switches off: its gate stays over "
-            f"{show(trace.measures.low, 'V')}, its threshold is "
+            f"{volts_words(trace.measures.low)}, its threshold is "
             f"{show(one.threshold, 'V')}"
+        )
+    elif trace.measures.high < one.threshold:
+        yield (
+            f"{one.ref} stays off: its gate gets to {volts_words(trace.measures.high)}, "
+            f"its threshold is {show(one.threshold, 'V')}"
         )
     elif not one.fully:
         yield (
@@ -94,7 +119,7 @@ def _loss(ref: str, loss: Loss) -> str:
         return (
             f"{times}; no load stands in the section: at {show(loss.volts, 'V')} that "
             f"is {show(loss.watts_an_ampere, 'W')} for every ampere of one (half V "
-            "times I times both times, times f); plug it in with --with"
+            f"times I times both times, times f){_plug(loss)}"
         )
     watts = loss.joules * loss.hertz
     return (
@@ -102,3 +127,8 @@ def _loss(ref: str, loss: Loss) -> str:
         f"{show(loss.joules, 'J')} a cycle, {show(watts, 'W')} (half V times I times "
         f"both times); followed moment by moment {show(loss.solved, 'J')}"
     )
+
+
+def _plug(loss: Loss) -> str:
+    """Return how to plug a load in, where it is known between which nets."""
+    return f'; plug one in, such as --with "{loss.load}"' if loss.load else ""

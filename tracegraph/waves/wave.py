@@ -65,7 +65,7 @@ def wave(
         asked,
         healthy,
         (*drive.doubts, *_doubts(altered, stage, net, condition)),
-        (*drive.taken, *_taken(altered, net)),
+        (*_undriven(altered, drive), *drive.taken, *_taken(altered, net)),
     )
 
 
@@ -142,6 +142,12 @@ def _wires(stage: Stage) -> Iterator[set[str]]:
         for branch in part.kind.cold(part) if part.fitted else ():
             if isinstance(branch, Conductor) and branch.ohms.high <= LOW_OHMS:
                 yield {part.pins.get(one, "") for one in terminals(branch)}
+
+
+def _undriven(stage: Stage, drive: Drive) -> Iterator[str]:
+    for one in drive.inputs:
+        if one.net in stage.unplugged:
+            yield f"{one.net} is unplugged: nothing drives it"
 
 
 def _taken(stage: Stage, net: str) -> Iterator[str]:
