@@ -27,7 +27,8 @@ NOTHING = "-"
 EARTH = (
     "The earth clip of a scope is mains earth: on {net} of this board it may short the "
     "mains through scope and board. Feed the board through an isolating transformer or "
-    "use a differential probe; never lift the scope's own earth"
+    "use a differential probe; never lift the scope's own earth. Clip on with the power "
+    "off and the link discharged, with a probe rated for these volts"
 )
 MOVING = (
     "{net} is no ground, it moves with the switching: no earth clip there, only a "
