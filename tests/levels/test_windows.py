@@ -6,9 +6,8 @@ import numpy as np
 import pytest
 
 from tests.levels.told import METER
+from tracegraph.meter.live.healthy import boards
 from tracegraph.meter.live.level import UNSEEN, live
-from tracegraph.network.dense import powered
-from tracegraph.network.detours import nearby
 from tracegraph.network.spread import spread_of
 from tracegraph.notation.source import from_bytes
 from tracegraph.stage.read import read
@@ -25,8 +24,7 @@ def test_fresh_healthy_boards_lie_in_their_windows(state: str) -> None:
     board = found.found[0]
     spread = spread_of(board.circuit)
     values = spread.values(spread.draw(np.random.default_rng(99), BOARDS))
-    start = np.tile(board.nodes, (BOARDS, 1))
-    nodes, _, good = powered(board.circuit, values, start, way=nearby)
+    nodes, good = boards(board.circuit, values, board.nodes)
     assert good.mean() > 0.99
     for one in found.levels:
         if one.floats or one.net == one.ground:

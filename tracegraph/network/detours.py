@@ -7,7 +7,6 @@ from tracegraph.network.newton import Problem, State, newton
 
 SHORT_ROUNDS = 30  # on a detour, where the next attempt starts nearer
 FALL = 40  # steps in which a disturbance doubles, or nearly so
-NEAR_ROUNDS = 16  # to a board that differs by its tolerances only
 SLOW_ROUNDS = 15  # a slow step that takes longer is too fast
 RAMP = (1e-4, 1e-3, 1e-2, 0.03, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8, 0.9, 1.0)
 HOLD = 0.1  # siemens to begin with
@@ -73,22 +72,6 @@ def fallen(problem: Problem, past: Floats, siemens: float) -> Floats:
         state = newton(problem.held(hold, past), past, SHORT_ROUNDS)
         past = np.where(state.converged[:, None], state.unknowns, past)
     return past
-
-
-def nearby(problem: Problem, start: Floats) -> State:
-    """Return the steady state of boards that are much like one that is known.
-
-    Args:
-        problem: The boards.
-        start: The unknowns of the one that is known, one row an item.
-    """
-    state = newton(problem, start, NEAR_ROUNDS)
-    failed = np.flatnonzero(~state.converged)
-    if failed.size:
-        found = settled(problem.take(failed), start[failed])
-        for whole, part in zip(state, found, strict=True):
-            whole[failed] = part
-    return state
 
 
 def _soften(problem: Problem, start: Floats) -> State:

@@ -4,15 +4,17 @@ import numpy as np
 
 from tracegraph.meter.live.standing import Standing
 from tracegraph.meter.moved import tail
-from tracegraph.network.circuit import Floats, Ints
+from tracegraph.network.circuit import Circuit, Floats, Ints
 from tracegraph.network.dense import powered
-from tracegraph.network.detours import nearby
+from tracegraph.network.detours import settled
+from tracegraph.network.newton import Truths, newton
 from tracegraph.network.spread import spread_of
 
 DRAWS = 240
 MARGIN = 1.08  # for what the tail of the boards drawn leaves out
 SEED = 12
 ENOUGH = 0.95  # of the drawn boards must have a level
+STEPS = (0.25, 0.5, 0.75, 1.0)  # of the way from the typical board to a drawn one
 
 
 def healthy(found: Standing, ends: Ints) -> tuple[Floats, Floats]:
@@ -25,18 +27,49 @@ def healthy(found: Standing, ends: Ints) -> tuple[Floats, Floats]:
     Returns:
         One of each a level; NaN where too many of the boards drawn found no level.
     """
-    circuit = found.circuit
-    spread = spread_of(circuit)
+    spread = spread_of(found.circuit)
     values = spread.values(spread.draw(np.random.default_rng(SEED), DRAWS))
-    start = np.tile(found.nodes, (DRAWS, 1))
-    with np.errstate(over="ignore", invalid="ignore"):
-        nodes, _, good = powered(circuit, values, start, way=nearby)
+    nodes, good = boards(found.circuit, values, found.nodes)
     if good.mean() < ENOUGH:
         blank = np.full(len(ends), np.nan)
         return blank, blank
     kept = nodes[good]
     volts = np.sort(kept[:, ends[:, 0]] - kept[:, ends[:, 1]], axis=0).T
-    ends_of = np.stack([-tail(-volts[:, ::-1]), tail(volts)])
+    edges = np.stack([-tail(-volts[:, ::-1]), tail(volts)])
     typical = found.nodes[ends[:, 0]] - found.nodes[ends[:, 1]]
-    low, high = typical + MARGIN * (ends_of - typical)
+    low, high = typical + MARGIN * (edges - typical)
     return low, high
+
+
+def boards(circuit: Circuit, values: Floats, known: Floats) -> tuple[Floats, Truths]:
+    """Return the levels of boards much like one that is known, and where they are found.
+
+    At once for most; those that miss it are led there step by step.
+
+    Args:
+        circuit: The section, its own values those of the board that is known.
+        values: Parameters, one vector a board.
+        known: Node voltages of the board that is known.
+    """
+    start = np.tile(known, (len(values), 1))
+    with np.errstate(over="ignore", invalid="ignore"):
+        nodes, _, good = powered(circuit, values, start, way=newton)
+        missed = np.flatnonzero(~good)
+        if missed.size:
+            own, found = _led(circuit, values[missed], start[missed])
+            nodes[missed], good[missed] = own, found
+        missed = np.flatnonzero(~good)
+        if missed.size:
+            own, _, found = powered(circuit, values[missed], start[missed], way=settled)
+            nodes[missed], good[missed] = own, found
+    return nodes, good
+
+
+def _led(circuit: Circuit, values: Floats, start: Floats) -> tuple[Floats, Truths]:
+    """Return boards reached in steps from the one that is known."""
+    nodes, good = start, np.zeros(len(start), np.bool_)
+    for share in STEPS:
+        there = circuit.values + share * (values - circuit.values)
+        found, _, good = powered(circuit, there, nodes, way=newton)
+        nodes = np.where(good[:, None], found, nodes)
+    return nodes, good

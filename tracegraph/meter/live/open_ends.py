@@ -21,6 +21,7 @@ from tracegraph.stage.stage import Stage
 
 PIN_OHMS = 50.0  # behind a chip's output; common practice, no source
 USUAL_VOLTS = 12.0  # where nothing tells a chip's supply
+SUPPLIED = frozenset({"supply", "ground", "input"})
 MOST_VOLTS = 30.0  # no controller lives on more; common practice, no source
 
 
@@ -62,6 +63,8 @@ def _unknown_pins(part: Part) -> Iterator[str]:
         known = {ground_of(part), supply_of(part)}
         yield from (pin for pin in part.pins if pin not in known)
         return
+    if not any(spec.role in SUPPLIED for spec in part.kind.pins):
+        return  # a bridge has outputs, too, but nothing of its own drives them
     model = part.kind.live or part.kind.cold
     driven = {one.out for one in model(part) if isinstance(one, Follower)}
     for spec in part.kind.pins:
