@@ -5,11 +5,13 @@ from typing import NamedTuple
 import numpy as np
 
 from tracegraph.network.circuit import Floats
+from tracegraph.waves.inputs import EDGE
 from tracegraph.waves.result import Trace, Wave
 
 BEFORE, AFTER = 1.5, 3.0  # times the slowest edge, around its middle
 LONGEST = 0.4  # of a period, each side
 SHORTEST = 2e-4  # of a period
+EDGES = 3.0  # times the input's own edge
 
 
 class Window(NamedTuple):
@@ -36,12 +38,14 @@ def _window(wave: Wave, *, up: bool) -> Window | None:
         return None
     edges = [one.measures.rise if up else one.measures.fall for one in traces]
     slowest = max((one for one in edges if one), default=0.0)
-    slowest = max(slowest, SHORTEST * wave.period)
+    slowest = max(slowest, SHORTEST * wave.period, EDGES * EDGE)
     side = LONGEST * wave.period
-    middle, last = min(middles), float(wave.asked.times[-1])
+    first, last = min(middles), max(middles)
+    if last - first > side:
+        last = first
     return Window(
-        max(middle - min(BEFORE * slowest, side), 0.0),
-        min(middle + min(AFTER * slowest, side), last),
+        max(first - min(BEFORE * slowest, side), 0.0),
+        min(last + min(AFTER * slowest, side), float(wave.asked.times[-1])),
     )
 
 
