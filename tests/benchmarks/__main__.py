@@ -20,6 +20,7 @@ PARTS = (
     "comparing",
     "diagnosing",
     "dictionary",
+    "levels",
     "waves",
 )
 ONE_THREAD = dict.fromkeys(
