@@ -39,7 +39,8 @@ def test_a_machine_gets_the_figures(run: Run) -> None:
     ("words", "told"),
     [
         ((GOOD, "Q32"), "there is no part Q32; did you mean Q24?"),
-        ((GOOD, "gate"), "gate is a net, not a part; on it are Q24, R26, R27"),
+        ((GOOD, "gate"), "gate is a net, not a part; on GATE are R26, R27, Q24"),
+        ((GOOD, "Q24.g"), "Q24.g is a pin, not a part; on GATE are R26, R27, Q24"),
         (("examples/no.trace",), "there is no file"),
     ],
 )
@@ -50,6 +51,13 @@ def test_what_cannot_be_told_is_said(
     assert done.code == 2
     assert told in done.err
     assert done.out == ""
+
+
+def test_a_package_is_all_its_units(run: Run) -> None:
+    told = json.loads(
+        run("purpose", "examples/press-bus-trip.trace", "U103", "--json").out
+    )
+    assert [one["part"] for one in told["results"]] == ["U103.A", "U103.B", "U103.C"]
 
 
 def test_a_file_without_parts_says_what_to_write(run: Run, board: Board) -> None:

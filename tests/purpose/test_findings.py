@@ -171,3 +171,23 @@ def test_a_diode_across_a_coil_can_not_be_told_in_place() -> None:
     # The coil shorts it for the meter: common practice, no source.
     (cold,) = changes(part_of(RELAY, "D1"), Rank.READING)
     assert "with it or without it, so it can't be told in place" in cold.words
+
+
+def test_a_section_that_never_rests_is_said_not_to() -> None:
+    # A comparator that pulls its own input over its threshold: a relaxation oscillator.
+    text = """
+ground COM
+rail P5 5V
+R1 10k P5 -- OUT
+R2 10k OUT -- UP
+R3 10k P5 -- UP
+R4 10k UP -- COM
+R5 47k OUT -- RAMP
+C1 10n RAMP -- COM
+U1 comparator out=OUT in+=UP in-=RAMP
+supply U1 vcc=P5 gnd=COM
+"""
+    found = purpose(section(text), ["R5"])
+    assert found.scenes == ()
+    assert found.untold == ("powered it never comes to rest",)
+    assert "No level" not in found.parts[0].without

@@ -10,7 +10,6 @@ from tracegraph.cli.screen import screen
 from tracegraph.cli.section import holds_errors, section_of, tell_left_out
 from tracegraph.nearest import did_you_mean
 from tracegraph.stage.caution import cautions
-from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
 
 
@@ -30,7 +29,7 @@ def command(file: str, names: tuple[str, ...], *, as_json: bool) -> int:
     stage = section_of(file)
     if not stage.parts:
         raise Refusal(f"{file} has no parts yet: write such as `R1 10k GATE -- COM`")
-    refs = [_part(stage, name).ref for name in names]
+    refs = list(dict.fromkeys(ref for name in names for ref in _refs(stage, name)))
     tell_left_out(stage)
     found = purpose(stage, refs or None)
     out = screen()
@@ -49,14 +48,16 @@ def command(file: str, names: tuple[str, ...], *, as_json: bool) -> int:
     return 1 if holds_errors(stage) else 0
 
 
-def _part(stage: Stage, name: str) -> Part:
-    """Return a part, or refuse with the one that was probably meant."""
+def _refs(stage: Stage, name: str) -> list[str]:
+    """Return a part, or the units of a package; refuse with what was probably meant."""
     part = stage.part(name)
-    if part:
-        return part
-    if stage.net(name):
-        on = sorted({pin.part for pin in stage.nets[stage.net(name) or ""]})
-        raise Refusal(f"{name} is a net, not a part; on it are {', '.join(on)}")
-    raise Refusal(
-        f"there is no part {name}{did_you_mean(name, (one.ref for one in stage.parts))}"
-    )
+    units = [one.ref for one in stage.parts if one.package.lower() == name.lower()]
+    if part or units:
+        return [part.ref] if part else units
+    net = stage.net(name)
+    if net:
+        on = ", ".join(dict.fromkeys(pin.part for pin in stage.nets[net]))
+        what = "a pin" if stage.pin(name) else "a net"
+        raise Refusal(f"{name} is {what}, not a part; on {net} are {on}")
+    known = (one.ref for one in stage.parts)
+    raise Refusal(f"there is no part {name}{did_you_mean(name, known)}")

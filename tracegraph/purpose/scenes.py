@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from tracegraph.levels.states import ALWAYS, asked
 from tracegraph.meter.live.lacking import Levels, Seen, Way, seen
+from tracegraph.meter.live.standing import StandingError, standings
 from tracegraph.meter.unknowns.parts import values
 from tracegraph.network.circuit import UnknownValueError
 from tracegraph.stage.alter import apply
@@ -69,22 +70,52 @@ def scenes(stage: Stage, refs: Collection[str] | None = None) -> Scenes:
         return Scenes(known, (), taken, tuple(untold))
     for state, words, off in _scenes(known, names):
         try:
-            scene = _scene(known, state, words, off, parts, near)
-        except UnknownValueError as why:
+            rest = _rest(known, state)
+            scene = _scene(known, state, words, off, parts, (rest.levels, *near))
+        except (UnknownValueError, StandingError) as why:
             untold.append(f"{words}: {why}")
             continue
-        if scene is None:
-            untold.append(f"{words}: no steady level was found")
+        doubt = _doubt(known, scene, rest, off)
+        if scene is None or doubt:
+            untold.append(f"{words} {doubt or 'no steady level was found'}")
             continue
-        loose = _loose(known, scene.base) if off else []
-        if loose:
-            verb = "floats" if len(loose) == 1 else "float"
-            said = f"{', '.join(loose)} {verb}, and what follows is left to leakage"
-            untold.append(f"{words} {said}")
-            continue
+        if rest.ways > 1 and not off:
+            taken = (*taken, f"{words} it may rest in {rest.ways} ways: this is one")
         found.append(scene)
         near.append(scene.base.volts)
     return Scenes(known, tuple(found), taken, tuple(untold))
+
+
+class _Rest(NamedTuple):
+    """How a section rests in a state: its levels, how many ways, whether it lasts."""
+
+    levels: Levels
+    ways: int
+    lasts: bool
+
+
+def _rest(stage: Stage, state: str) -> _Rest:
+    many = standings(stage, state)
+    first = many[0]
+    levels = {
+        net: float(first.nodes[node]) for net, node in first.circuit.nodes.items()
+    }
+    return _Rest(levels, len(many), first.lasts)
+
+
+def _doubt(stage: Stage, scene: Scene | None, rest: _Rest, off: tuple[str, ...]) -> str:
+    """Return why a state is not told of, or empty."""
+    if scene is None:
+        return ""
+    if not off:
+        return "" if rest.lasts else "it never comes to rest"
+    loose = _loose(stage, scene.base)
+    verb = "floats" if len(loose) == 1 else "float"
+    return (
+        f"{', '.join(loose)} {verb}, and what follows is left to leakage"
+        if loose
+        else ""
+    )
 
 
 def _scenes(

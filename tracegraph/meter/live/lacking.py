@@ -14,10 +14,11 @@ from tracegraph.meter.live.standing import briefly
 from tracegraph.network.circuit import Circuit, Floats, Ints, compile_placed
 from tracegraph.network.currents import terminal_currents
 from tracegraph.network.dense import NO_METER, powered, problem_of
+from tracegraph.network.dense import Way as Solve
 from tracegraph.network.detours import settled
 from tracegraph.network.newton import matrix, solve_scaled
 from tracegraph.network.place import Placed, place
-from tracegraph.network.retune import retuned
+from tracegraph.network.retune import retuned, without
 from tracegraph.network.system import lines, system
 from tracegraph.quantity import exact
 from tracegraph.stage.branch import Bypass, Channel, Junction, Transistor
@@ -71,7 +72,7 @@ def seen(
         stage: The section; every value known.
         state: Name of a declared state.
         ways: The boards. The first is tried first, and the others start from it.
-        near: Levels of the section in other states, to begin from as well.
+        near: Levels to begin from: the nearest first, then those in other states.
 
     Raises:
         StateError: The section declares no such state.
@@ -81,7 +82,7 @@ def seen(
     shorts = list(dict.fromkeys(way.short for way in ways if way.short))
     circuit = compile_placed([*place(section, state), *_paths(shorts)], section.nets)
     values = np.array([_values(circuit, way, shorts) for way in ways])
-    nodes = _solved(circuit, values, [_volts(circuit, section, one) for one in near])
+    nodes = _solved(circuit, values, ways, [_volts(circuit, one) for one in near])
     found: list[Seen | None] = [None] * len(ways)
     rows = np.flatnonzero(np.isfinite(nodes).all(axis=1))
     for row, one in zip(
@@ -104,7 +105,7 @@ def _values(circuit: Circuit, way: Way, shorts: Sequence[tuple[str, str]]) -> Fl
     return values
 
 
-def _volts(circuit: Circuit, stage: Stage, levels: Levels) -> Floats:
+def _volts(circuit: Circuit, levels: Levels) -> Floats:
     """Return levels as node voltages; a floating side stands at its own zero."""
     volts = np.zeros(circuit.size)
     for net, level in levels.items():
@@ -113,21 +114,43 @@ def _volts(circuit: Circuit, stage: Stage, levels: Levels) -> Floats:
     return volts
 
 
-def _solved(circuit: Circuit, values: Floats, near: Sequence[Floats]) -> Floats:
-    """Return node voltages, a board a row, NaN where none were found."""
+def _solved(
+    circuit: Circuit, values: Floats, ways: Sequence[Way], near: Sequence[Floats]
+) -> Floats:
+    """Return node voltages, a board a row, NaN where none were found.
+
+    First all together from levels near by; then a board whose own structure is easier,
+    the part not even there; at last every net moving only slowly.
+    """
     nodes = np.full((len(values), circuit.size), np.nan)
-    first = powered(circuit, values[:1])[0]
-    starts = [first[0], *near] if np.isfinite(first).all() else [*near]
-    left = np.arange(len(values))
+    begin = near[0][None, :] if near else None
+    first = powered(circuit, values[:1], begin)[0][0]
+    starts = [first, *near] if np.isfinite(first).all() else [*near]
     with np.errstate(over="ignore", invalid="ignore"):
-        for way in (briefly, settled):
-            for start in starts if way is briefly else starts[:1]:
-                if left.size:
-                    begin = np.repeat(start[None, :], len(left), axis=0)
-                    found, _, good = powered(circuit, values[left], begin, way=way)
-                    nodes[left[good]] = found[good]
-                    left = left[~good]
+        for start in starts:
+            _try(circuit, values, nodes, start, briefly)
+        for row in _left(nodes).tolist():
+            if starts and ways[row].off and not ways[row].short:
+                gone = without(circuit, ways[row].off)
+                nodes[row] = powered(gone, start=starts[0][None, :], way=briefly)[0][0]
+        if starts:
+            _try(circuit, values, nodes, starts[0], settled)
     return nodes
+
+
+def _left(nodes: Floats) -> Ints:
+    return np.flatnonzero(~np.isfinite(nodes).all(axis=1))
+
+
+def _try(
+    circuit: Circuit, values: Floats, nodes: Floats, start: Floats, how: Solve
+) -> None:
+    """Solve the boards that are left, from one start."""
+    left = _left(nodes)
+    if left.size:
+        begin = np.repeat(start[None, :], len(left), axis=0)
+        found, _, good = powered(circuit, values[left], begin, way=how)
+        nodes[left[good]] = found[good]
 
 
 def _told(
