@@ -37,6 +37,8 @@ def _mark(level: Level) -> Mark:
     more = f"{level.net} over {level.ground}: {text}"
     if level.uncertain:
         more += f", {span}; depends on {level.uncertain[0]}; {level.ask}"
+    elif level.plug:
+        more += f", {level.plug} decides; it floats unplugged"
     elif level.floats:
         more += "; nothing holds it"
     else:
@@ -46,7 +48,7 @@ def _mark(level: Level) -> Mark:
 
 def _short(level: Level) -> str:
     """Return a level in a few letters."""
-    if level.uncertain:
+    if level.uncertain or level.plug:
         return UNKNOWN
     if level.floats:
         return "floats"
@@ -63,4 +65,4 @@ def _device(device: Device) -> Mark:
 def _legend(marks: tuple[Mark, ...], found: InState, meter: str) -> Iterator[str]:
     yield f"levels in state {found.state.name}, each over its own ground; meter {meter}"
     if any(mark.text == UNKNOWN for mark in marks):
-        yield f"{UNKNOWN}  an unknown decides: ask `tracegraph levels`"
+        yield f"{UNKNOWN}  an unknown or a plug decides: ask `tracegraph levels`"
