@@ -1,5 +1,6 @@
 """Sample parts: every kind in every form that has a picture of its own."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from types import MappingProxyType
 
@@ -75,3 +76,21 @@ def name(part: Part) -> str:
     """Return a short name of a sample for the test's title."""
     told = (*sorted(part.variant), *sorted(part.given), *(pin[:6] for pin in part.pins))
     return " ".join((part.kind.word, *told, "numbered" if part.numbers else ""))
+
+
+def of_every_sample(check: Callable[[Part], None]) -> Callable[[], None]:
+    """Return one test of all samples; it names the one that fails.
+
+    A test of its own for each sample would cost ten times the check.
+    """
+
+    def test() -> None:
+        for part in EVERY:
+            try:
+                check(part)
+            except Exception as wrong:
+                wrong.add_note(f"sample: {name(part)}")
+                raise
+
+    test.__name__, test.__doc__ = check.__name__, check.__doc__
+    return test

@@ -6,7 +6,7 @@ from itertools import combinations
 import pytest
 
 from tests.draw.extent import shape_box
-from tests.draw.symbols.samples import EVERY, LONG, name
+from tests.draw.symbols.samples import LONG, of_every_sample
 from tests.stage.kinds.made import made
 from tracegraph.draw.shapes import Side, Text
 from tracegraph.draw.symbol import Symbol
@@ -50,7 +50,7 @@ def test_a_name_that_tells_nothing_goes_where_there_is_room() -> None:
     assert "QUX" in default_sides(part).right
 
 
-@pytest.mark.parametrize("part", EVERY, ids=name)
+@of_every_sample
 def test_any_part_may_stand_as_a_box(part: Part) -> None:
     sides = default_sides(part)
     listed = [pin for side in sides for pin in side]
@@ -66,7 +66,7 @@ def test_pins_may_be_put_in_another_order() -> None:
     assert other.body == box(part).body
 
 
-@pytest.mark.parametrize("part", EVERY, ids=name)
+@of_every_sample
 def test_no_text_in_a_box_lies_over_another_or_over_the_room(part: Part) -> None:
     symbol = box(part)
     texts = [shape_box(shape) for shape in symbol.shapes if isinstance(shape, Text)]

@@ -1,9 +1,7 @@
 """A missing part is dashed, hollow and pale; its legs stay."""
 
-import pytest
-
 from tests.draw.extent import shape_box
-from tests.draw.symbols.samples import EVERY, name
+from tests.draw.symbols.samples import of_every_sample
 from tests.stage.kinds.made import made
 from tracegraph.draw.shapes import Arc, Circle, Fill, Shape, Stroke, Text, Tone
 from tracegraph.draw.symbols import symbol_of
@@ -19,7 +17,7 @@ def is_head(shape: Shape) -> bool:
     return max(right - left, bottom - top) < 1.0
 
 
-@pytest.mark.parametrize("part", EVERY, ids=name)
+@of_every_sample
 def test_a_missing_part_is_dashed_all_over_and_hollow(part: Part) -> None:
     plain = symbol_of(part)
     missing = dressed(plain, Tone.ABSENT, dashed=True)

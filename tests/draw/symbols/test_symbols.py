@@ -5,7 +5,7 @@ from itertools import combinations
 import pytest
 
 from tests.draw.extent import shape_box
-from tests.draw.symbols.samples import EVERY, forms, name
+from tests.draw.symbols.samples import forms, of_every_sample
 from tests.stage.kinds.made import made
 from tracegraph.draw.shapes import Box, Pose, Shape, Side, Stroke
 from tracegraph.draw.symbol import Leg, Symbol, stand
@@ -16,7 +16,6 @@ from tracegraph.stage.kinds import KINDS
 from tracegraph.stage.part import Part
 
 POSES = [Pose(turns, mirrored) for turns in range(4) for mirrored in (False, True)]
-PARTS = pytest.mark.parametrize("part", EVERY, ids=name)
 PEN = 0.26  # half of the widest line, and the overhang of a letter
 
 
@@ -75,14 +74,14 @@ def test_a_kinds_own_pins_find_their_place_without_a_box(word: str) -> None:
         assert {leg.pin for leg in drawn.legs} == part.pins.keys()
 
 
-@PARTS
+@of_every_sample
 def test_every_wired_pin_has_one_leg(part: Part) -> None:
     legs = symbol_of(part).legs
     assert sorted(leg.pin for leg in legs) == sorted(part.pins)
     assert len({leg.at for leg in legs}) == len(legs)
 
 
-@PARTS
+@of_every_sample
 def test_pins_on_one_side_leave_room_for_a_name(part: Part) -> None:
     for one, two in combinations(symbol_of(part).legs, 2):
         if one.side == two.side:
@@ -90,7 +89,7 @@ def test_pins_on_one_side_leave_room_for_a_name(part: Part) -> None:
             assert max(apart) >= 2
 
 
-@PARTS
+@of_every_sample
 def test_a_lead_ends_at_its_leg_in_every_pose(part: Part) -> None:
     symbol = symbol_of(part)
     for pose in POSES:
@@ -101,7 +100,7 @@ def test_a_lead_ends_at_its_leg_in_every_pose(part: Part) -> None:
             assert faces(lead_of(standing, leg), leg.side)
 
 
-@PARTS
+@of_every_sample
 def test_a_legs_way_out_is_free(part: Part) -> None:
     symbol = symbol_of(part)
     for leg in symbol.legs:
@@ -110,7 +109,7 @@ def test_a_legs_way_out_is_free(part: Part) -> None:
         assert not ahead.grown(0.2).meets(symbol.body)
 
 
-@PARTS
+@of_every_sample
 def test_all_but_the_leads_lies_in_the_body(part: Part) -> None:
     symbol = symbol_of(part)
     ends = {leg.at for leg in symbol.legs}
@@ -119,7 +118,7 @@ def test_all_but_the_leads_lies_in_the_body(part: Part) -> None:
             assert inside(shape_box(shape), symbol.body.grown(PEN))
 
 
-@PARTS
+@of_every_sample
 def test_a_lead_runs_from_the_leg_to_the_body(part: Part) -> None:
     symbol = symbol_of(part)
     for leg in symbol.legs:
