@@ -15,7 +15,7 @@ from tests.draw.extent import (
     texts_of,
 )
 from tracegraph.draw.drawing import Port, PortForm, Sheet
-from tracegraph.draw.shapes import Box, Point, Shape
+from tracegraph.draw.shapes import Box, Point, Shape, around
 
 NEAR = 0.05
 """Half a pixel: what touches by less than that does not lie over anything."""
@@ -36,11 +36,20 @@ class Piece(NamedTuple):
 
 
 class Solid(NamedTuple):
-    """A part or port, as something that nothing else may lie over."""
+    """A part or port, as something that nothing else may lie over.
+
+    Attributes:
+        owner: What it is called.
+        box: Its body.
+        lines: What it is drawn with.
+        extent: What all of that covers, and a little more: what lies outside need
+            not be compared with every line.
+    """
 
     owner: str
     box: Box
     lines: tuple[Line, ...]
+    extent: Box
 
 
 def faults(sheet: Sheet) -> list[str]:
@@ -66,20 +75,21 @@ def wire_pieces(sheet: Sheet) -> list[Piece]:
 
 def solids(sheet: Sheet) -> list[Solid]:
     """Return the parts and ports of a sheet."""
-    parts = [Solid(one.ref, one.body, _lines(one.shapes)) for one in sheet.parts]
+    parts = [_solid(one.ref, one.body, one.shapes) for one in sheet.parts]
     return [*parts, *port_solids(sheet)]
 
 
 def port_solids(sheet: Sheet) -> list[Solid]:
     """Return the ports of a sheet."""
     return [
-        Solid(f"{one.form} {one.net} #{k}", one.box, _lines(one.shapes))
+        _solid(f"{one.form} {one.net} #{k}", one.box, one.shapes)
         for k, one in enumerate(sheet.ports)
     ]
 
 
-def _lines(shapes: tuple[Shape, ...]) -> tuple[Line, ...]:
-    return tuple(line for shape in shapes for line in lines(shape))
+def _solid(owner: str, box: Box, shapes: tuple[Shape, ...]) -> Solid:
+    own = tuple(line for shape in shapes for line in lines(shape))
+    return Solid(owner, box, own, around([box, *map(line_box, own)]).grown(1.0))
 
 
 def _told(one: Owned) -> str:
@@ -111,6 +121,8 @@ def text_over_shape(sheet: Sheet) -> Iterator[str]:
     for one in texts_of(sheet):
         inner = one.box.grown(-NEAR)
         for thing in things:
+            if not inner.meets(thing.extent):
+                continue
             if thing.owner != one.owner and inner.meets(thing.box):
                 yield f"text over body: {_told(one)}, {thing.owner}"
             elif any(runs_into(line, inner) for line in thing.lines):
@@ -156,7 +168,10 @@ def wire_through_body(sheet: Sheet) -> Iterator[str]:
     """Yield wires that run through a part or a port, or on a lead."""
     things = solids(sheet)
     for piece in wire_pieces(sheet):
+        around_it = line_box(piece.line).grown(NEAR)
         for thing in things:
+            if not around_it.meets(thing.extent):
+                continue
             if runs_into(piece.line, thing.box.grown(-NEAR)):
                 yield f"wire through body: {piece.net} at {piece.line}, {thing.owner}"
             elif any(overlap(piece.line, line) for line in thing.lines):
@@ -166,6 +181,8 @@ def wire_through_body(sheet: Sheet) -> Iterator[str]:
 def solid_over_solid(sheet: Sheet) -> Iterator[str]:
     """Yield parts and ports that lie over each other, leads over bodies among them."""
     for one, other in combinations(solids(sheet), 2):
+        if not one.extent.meets(other.extent):
+            continue
         if one.box.grown(-NEAR).meets(other.box):
             yield f"body over body: {one.owner}, {other.owner}"
             continue
@@ -256,26 +273,27 @@ def outside(sheet: Sheet) -> Iterator[str]:
 
 def meet(one: Line, other: Line) -> bool:
     """Return whether the boxes of two lines share at least a point."""
-    a, b = line_box(one), line_box(other)
-    return (
-        a.left <= b.right
-        and b.left <= a.right
-        and a.top <= b.bottom
-        and b.top <= a.bottom
-    )
+    return min(_shared(one, other)) >= 0
 
 
 def overlap(one: Line, other: Line) -> bool:
     """Return whether two upright or level lines lie on each other for a way."""
-    a, b = line_box(one), line_box(other)
-    wide = min(a.right, b.right) - max(a.left, b.left)
-    high = min(a.bottom, b.bottom) - max(a.top, b.top)
-    level = a.top == a.bottom == b.top == b.bottom
-    upright = a.left == a.right == b.left == b.right
-    return (level and wide > NEAR) or (upright and high > NEAR)
+    ((a, b), (c, d)), ((e, f), (g, h)) = one, other
+    if b == d == f == h:
+        return _shared(one, other)[0] > NEAR
+    return a == c == e == g and _shared(one, other)[1] > NEAR
+
+
+def _shared(one: Line, other: Line) -> tuple[float, float]:
+    """Return how wide and high the boxes of two lines share the paper; below zero: apart."""
+    ((a, b), (c, d)), ((e, f), (g, h)) = one, other
+    return (
+        min(max(a, c), max(e, g)) - max(min(a, c), min(e, g)),
+        min(max(b, d), max(f, h)) - max(min(b, d), min(f, h)),
+    )
 
 
 def touches(line: Line, at: Point) -> bool:
     """Return whether a point lies on an upright or level line, its ends among them."""
-    box = line_box(line)
-    return box.left <= at[0] <= box.right and box.top <= at[1] <= box.bottom
+    (x, y), (u, v) = line
+    return min(x, u) <= at[0] <= max(x, u) and min(y, v) <= at[1] <= max(y, v)
