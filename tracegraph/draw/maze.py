@@ -141,49 +141,58 @@ def find(maze: Maze, search: Search, starts: Sequence[int], goal: int) -> Path |
     best: dict[int, float] = {}
     came: dict[int, int] = {}
     heap: list[tuple[float, float, int]] = []
-
-    def reach(index: int, way: int, cost: float, origin: int) -> None:
-        there = index + steps[way]
-        held, other = layers[way & 1][there], across[way & 1][there]
-        cost += STEP + price[there]
-        if held not in own or (there == goal and other not in own):
-            if not clashes or pins[there] not in own:
-                return
-            cost += CLASH
-        elif other not in own:
-            cost += CROSSING
-        state = there * 4 + way
-        if cost >= best.get(state, inf):
-            return
-        best[state], came[state] = cost, origin
-        ahead = _ahead(goal_x - there % width, goal_y - there // width, way)
-        heappush(heap, (cost + ahead, cost, state))
-
-    for start in starts:
-        if maze.turns_for(start, net):
-            for way in range(4):
-                reach(start, way, 0.0, -1 - start)
-    while heap:
-        _, cost, state = heappop(heap)
-        if cost > best[state]:
-            continue
+    # steps to look at: from where, which way, paid so far, what led there
+    fresh = [
+        (start, way, 0.0, -1 - start)
+        for start in starts
+        if maze.turns_for(start, net)
+        for way in range(4)
+    ]
+    while True:
+        for index, way, paid, origin in fresh:
+            there = index + steps[way]
+            held, other = layers[way & 1][there], across[way & 1][there]
+            cost = paid + STEP + price[there]
+            if held not in own or (there == goal and other not in own):
+                if not clashes or pins[there] not in own:
+                    continue
+                cost += CLASH
+            elif other not in own:
+                cost += CROSSING
+            state = there * 4 + way
+            if cost < best.get(state, inf):
+                best[state], came[state] = cost, origin
+                ahead = _ahead(goal_x - there % width, goal_y - there // width, way)
+                heappush(heap, (cost + ahead, cost, state))
+        nearest = _nearest(heap, best)
+        if nearest is None:
+            return None
+        cost, state = nearest
         index, way = state >> 2, state & 3
         if index == goal:
             return _trace(came, state)
-        reach(index, way, cost, state)
-        bend = cost + BEND
-        if not maze.turns_for(index, net):
-            if not clashes:
-                continue
-            bend += CLASH
-        reach(index, (way + 1) & 3, bend, state)
-        reach(index, (way + 3) & 3, bend, state)
+        fresh = [(index, way, cost, state)]
+        turns = maze.turns_for(index, net)
+        if turns or clashes:
+            bend = cost + BEND if turns else cost + BEND + CLASH
+            fresh.append((index, (way + 1) & 3, bend, state))
+            fresh.append((index, (way + 3) & 3, bend, state))
+
+
+def _nearest(
+    heap: list[tuple[float, float, int]], best: dict[int, float]
+) -> tuple[float, int] | None:
+    """Take the most promising state that no cheaper way has led to since."""
+    while heap:
+        _, cost, state = heappop(heap)
+        if cost <= best[state]:
+            return cost, state
     return None
 
 
 def _ahead(dx: int, dy: int, way: int) -> float:
     """Return the least that is still to pay: steps, and bends that can't be spared."""
-    along, aside = (dx, dy) if way in (0, 2) else (dy, dx)
+    along, aside = (dy, dx) if way & 1 else (dx, dy)
     if way >= 2:
         along = -along
     bends = 2 if along < 0 else 1 if aside else 0
