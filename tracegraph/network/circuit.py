@@ -7,6 +7,7 @@ sample of the board's tolerances is the same structure with another value vector
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import accumulate, pairwise
 from types import MappingProxyType
 from typing import Any
 
@@ -97,6 +98,18 @@ class Circuit:
                 self.ends["Bypass"],
             ]
         )
+
+    @cached_property
+    def port_cuts(self) -> tuple[slice, ...]:
+        """Where the ports of each class lie, in the order that `ports` tells."""
+        sizes = (
+            self.counts["Junction"],
+            *[self.counts["Transistor"]] * 2,
+            *[self.counts["Channel"]] * 2,
+            *[self.counts["Follower"]] * 3,
+            self.counts["Bypass"],
+        )
+        return tuple(slice(*cut) for cut in pairwise(accumulate(sizes, initial=0)))
 
     def column(self, name: str, values: Floats | None = None) -> Floats:
         """Return one parameter of every branch of a class, `Class.field`.

@@ -63,29 +63,35 @@ def law(circuit: Circuit, values: Floats, volts: Floats) -> Law:
         values: Parameter vectors, (..., parameters).
         volts: Port voltages, (..., ports), batch axes as in `values` or broadcast.
     """
-    j, t, c, f = _counts(circuit)
-    edges = np.cumsum([j, t, t, c, c, f, f, f])
-    u, be, bc, gs, ds, con, out_low, out_high, over = np.split(volts, edges, axis=-1)
+    _, t, c, f = _counts(circuit)
+    u, be, bc, gs, ds, con, out_low, out_high, over = (
+        volts[..., cut] for cut in circuit.port_cuts
+    )
+    # what a section has none of is not worked out
     diodes = _junctions(circuit, values, u)
-    be_law, bc_law, be_by_bc, bc_by_be = Law(be, be), Law(bc, bc), be, bc
-    channel, by_gate = Law(ds, ds), gs
-    low, high, low_by, high_by = Law(con, con), Law(con, con), con, con
-    if t:  # what a section has none of is not worked out, and stays empty
-        be_law, bc_law, be_by_bc, bc_by_be = _transistors(circuit, values, be, bc)
+    amps, own, cross = [diodes.amps], [diodes.slopes], []
+    if t:
+        be_law, bc_law, *by = _transistors(circuit, values, be, bc)
+        amps += be_law.amps, bc_law.amps
+        own += be_law.slopes, bc_law.slopes
+        cross += by
     if c:
         channel, by_gate = _channels(circuit, values, gs, ds)
+        amps += BLOCKED * gs, channel.amps
+        own += np.full_like(gs, BLOCKED), channel.slopes
+        cross.append(by_gate)
     if f:
-        low, high, low_by, high_by = _followers(circuit, values, con, out_low, out_high)
-    idle, still = BLOCKED * gs, BLOCKED * con
-    past = circuit.column("Bypass.siemens", values) + BLOCKED
-    amps = [diodes.amps, be_law.amps, bc_law.amps, idle, channel.amps, still]
-    own = [diodes.slopes, be_law.slopes, bc_law.slopes, np.full_like(gs, BLOCKED)]
-    own += [channel.slopes, np.full_like(con, BLOCKED), low.slopes, high.slopes]
-    own += [np.broadcast_to(past, over.shape)]
-    return Law(
-        np.concatenate([*amps, low.amps, high.amps, past * over], axis=-1),
-        np.concatenate([*own, be_by_bc, bc_by_be, by_gate, low_by, high_by], axis=-1),
-    )
+        low, high, *by = _followers(circuit, values, con, out_low, out_high)
+        amps += BLOCKED * con, low.amps, high.amps
+        own += np.full_like(con, BLOCKED), low.slopes, high.slopes
+        cross += by
+    if circuit.counts["Bypass"]:
+        past = circuit.column("Bypass.siemens", values) + BLOCKED
+        amps.append(past * over)
+        own.append(np.broadcast_to(past, over.shape))
+    if len(amps) == 1:
+        return diodes
+    return Law(np.concatenate(amps, axis=-1), np.concatenate([*own, *cross], axis=-1))
 
 
 def _counts(circuit: Circuit) -> tuple[int, int, int, int]:
@@ -140,11 +146,12 @@ def _break(into: Law, at: Floats, volts: Floats, slope: Floats, u: Floats) -> No
     near = u < FAINT * slope / LN10 - volts
     if not near.any():
         return
-    own = [np.broadcast_to(part, near.shape)[near] for part in (at, volts, slope)]
-    found_at, drop, steepness = own
-    back = _knee(found_at, drop, steepness, -u[near])
-    into.amps[near] -= back.amps
-    into.slopes[near] += back.slopes
+    places = near.nonzero()
+    port = places[-1]
+    drop = volts[port] if volts.ndim == 1 else np.broadcast_to(volts, near.shape)[near]
+    back = _knee(at[port], drop, slope[port], -u[places])
+    into.amps[places] -= back.amps
+    into.slopes[places] += back.slopes
 
 
 def _junctions(circuit: Circuit, values: Floats, u: Floats) -> Law:

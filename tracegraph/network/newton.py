@@ -244,7 +244,8 @@ def _advance(
 ) -> _Work:
     table = matrix(problem, work.straight, flow.slopes, flow.drive_slope)
     change = -solve_scaled(table, flow.excess)
-    unknowns = np.nan_to_num(work.unknowns + change, posinf=0.0, neginf=0.0)
+    unknowns = work.unknowns + change
+    unknowns[~np.isfinite(unknowns)] = 0.0
     allowed = STEP + RELATIVE_STEP * np.abs(unknowns).max(axis=1, initial=0.0)
     most = problem.most
     wanted = np.clip(unknowns @ problem.system.port_paths.T, -most, most)
@@ -267,8 +268,9 @@ def solve_scaled(table: Floats, right: Floats) -> Floats:
         np.maximum(np.abs(np.diagonal(table, axis1=-2, axis2=-1)), LEAST_SCALE)
     )
     scaled = scale[:, :, None] * table * scale[:, None, :]
-    lost = ~np.isfinite(scaled).all(axis=(1, 2))
-    scaled[lost] = np.eye(scaled.shape[-1])
+    finite = np.isfinite(scaled)
+    if not finite.all():
+        scaled[~finite.all(axis=(1, 2))] = np.eye(scaled.shape[-1])
     weighted = (scale * right)[:, :, None]
     try:
         found = np.linalg.solve(scaled, weighted)[:, :, 0]
@@ -279,5 +281,6 @@ def solve_scaled(table: Floats, right: Floats) -> Floats:
 
 def _nearest(tables: Floats, rights: Floats) -> Floats:
     """Return least-squares solutions: one of the systems is exactly singular."""
-    pairs = zip(tables, np.nan_to_num(rights), strict=True)
-    return np.array([np.linalg.lstsq(table, right)[0] for table, right in pairs])
+    faintest = np.finfo(float).eps * tables.shape[-1]  # as in np.linalg.lstsq
+    inverses = np.linalg.pinv(tables, rcond=faintest)
+    return np.asarray((inverses @ np.nan_to_num(rights)[:, :, None])[:, :, 0])
