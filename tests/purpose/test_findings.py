@@ -191,3 +191,11 @@ supply U1 vcc=P5 gnd=COM
     assert found.scenes == ()
     assert found.untold == ("powered it never comes to rest",)
     assert "No level" not in found.parts[0].without
+
+
+def test_a_megohm_still_holds_a_net() -> None:
+    text = DIVIDER.replace("R3 10k", "R3 1M").replace("J1 connector 1=TAP\n", "")
+    text += "U1 comparator out=OUT in+=TAP in-=COM\nsupply U1 vcc=P5 gnd=COM\n"
+    text = text.replace("R1 10k P5 -- TAP\n", "")
+    found = part_of(text, "R2")
+    assert not changes(found, Rank.FLOATS)

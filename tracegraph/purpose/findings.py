@@ -67,11 +67,16 @@ class Look(NamedTuple):
 
 
 def findings(look: Look) -> Iterator[Finding]:
-    """Yield everything that changes, in no order."""
-    yield from _acting(look)
-    yield from _floating(look)
+    """Yield everything that changes, in no order.
+
+    Where leakage decides at a gate, base or input, what follows from it is not told.
+    """
+    floating = tuple(_floating(look))
+    yield from floating
     yield from _over(look)
-    yield from _moved(look)
+    if all(one.was is None for one in floating):
+        yield from _acting(look)
+        yield from _moved(look)
 
 
 def _acting(look: Look) -> Iterator[Finding]:

@@ -12,7 +12,8 @@ from tracegraph.stage.alter import apply
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
 
-FLOATING = 1e6  # ohms beyond which a net is held by nothing: common practice, no source
+FLOATING = 2e6
+"""Ohms beyond which nothing holds a net: a megohm still does (common practice)."""
 UNPLUGGED = "with the controller unplugged"
 _NEVER_SHORT = frozenset({"fuse", "jumper", "connector", "testpoint", "inductor"})
 _MAIN_PINS = (("c", "e"), ("d", "s"))
