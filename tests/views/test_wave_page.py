@@ -46,13 +46,13 @@ def trace(shape: Shape, switch: Switch | None, *, settled: bool = True) -> Trace
 GOOD = Switch(
     "Q1",
     "N-channel MOSFET",
-    *(3.0, 9.0, 0.01, True),
+    *(3.0, 9.0, 0.01, True, 0.2, 14.3),
     Loss(150e-9, 110e-9, 320.0, None, 20e3, None, None, "R99 load 47R HV+ -- MOT-"),
 )
 POOR = Switch(
     "Q1",
     "N-channel MOSFET",
-    *(3.0, 9.0, 0.34, False),
+    *(3.0, 9.0, 0.34, False, 0.2, 7.8),
     Loss(1.5e-6, 3e-6, 320.0, 5.0, 20e3, 3.6e-3, 2.1e-3),
 )
 
@@ -91,7 +91,7 @@ def test_the_page_in_plain_letters_fits_a_narrow_terminal() -> None:
 def test_a_floating_reference_has_a_caution_of_its_own() -> None:
     found = wave(altered=False)._replace(against="PH")
     text = " ".join(plain_text(wave_page("", found, (), ("COM",))).split())
-    assert "PH is no ground, it moves with the switching" in text
+    assert "PH is no ground: it may move with the switching" in text
 
 
 def test_the_picture(golden: Callable[[str, str], None]) -> None:

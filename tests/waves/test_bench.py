@@ -221,3 +221,46 @@ def test_with_the_plug_out_nothing_switches_any_more() -> None:
     assert "Nothing switches PWM any more: it rests at 0 V" in words(found)
     assert "Q1 stays off" in words(found)
     assert "PWM is unplugged" in words(found)
+
+
+HIGH_SIDE = """
+ground GND
+rail BAT 24V
+input GO 0V / 5V via 1k 400Hz 30%
+R1 4k7 GO -- B1
+R2 47k B1 -- GND
+Q1 npn b=B1 c=COL e=GND
+R3 10k BAT -- G1
+R4 4k7 G1 -- COL
+D1 zener 12V G1 -> BAT
+Q2 pfet g=G1 s=BAT d=OUT vgsth=2V
+R5 load 48R OUT -- GND
+"""
+
+
+def test_a_p_channel_gate_switches_when_it_is_pulled_down() -> None:
+    found = scope(HIGH_SIDE, "G1")
+    assert found.against == "BAT"
+    assert found.asked.measures.low == pytest.approx(-12.0, abs=0.5)
+    (device,) = found.asked.switches
+    assert device.most == pytest.approx(12.0, abs=0.5)
+    assert "stays off" not in words(found)
+
+
+def test_a_driver_too_weak_for_its_gate_resistor_is_named() -> None:
+    # 15 V over 5 ohm of its own and 10 ohm: an ampere, where this one gives 0.3 A
+    weak = PUMP.replace("rout=5R", "rout=5R ipk=0.3A")
+    assert "U1 would give " in words(scope(weak, "GATE"))
+    assert "more than its 300 mA" in words(scope(weak, "GATE"))
+
+
+def test_two_drivers_in_parallel_share_the_gates_current() -> None:
+    pair = PUMP.replace("rout=5R", "rout=5R ipk=0.6A")
+    second = "\nU2 driver in=PWM out=OUT gnd=COM vcc=P15 rout=5R ipk=0.6A\n"
+    assert "U1 would give" in words(scope(pair, "GATE"))
+    assert "would give" not in words(scope(pair + second, "GATE"))
+
+
+def test_a_controllers_pin_on_a_gate_is_told_what_a_driver_is_for() -> None:
+    strong = BARE.replace("via 250R", "via 25R")
+    assert "that is what a driver is for" in words(scope(strong, "PWM"))

@@ -31,8 +31,8 @@ EARTH = (
     "off and the link discharged, with a probe rated for these volts"
 )
 MOVING = (
-    "{net} is no ground, it moves with the switching: no earth clip there, only a "
-    "differential probe rated for it"
+    "{net} is no ground: it may move with the switching or stand at a rail. No earth "
+    "clip there, only a differential probe rated for it"
 )
 LIMITS = (
     "Solved without the transistors' storage time, the power device's output capacitance "

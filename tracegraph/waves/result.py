@@ -101,6 +101,8 @@ class Switch(NamedTuple):
         on_volts: Gate volts at which it is fully on.
         between: Share of the period that its gate stands between the two.
         fully: Whether the gate gets there at all.
+        least: Lowest gate volts over the source, in the sense that turns it on.
+        most: Highest likewise.
         loss: What it spends on switching, or None while it does not switch.
     """
 
@@ -110,6 +112,8 @@ class Switch(NamedTuple):
     on_volts: float
     between: float
     fully: bool
+    least: float
+    most: float
     loss: Loss | None
 
 

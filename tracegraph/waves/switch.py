@@ -136,6 +136,8 @@ def _switch(part: Part, ran: Ran, period: float, load: str) -> Switch:
         on_volts,
         between,
         bool(seen.gate.max() >= on_volts),
+        float(seen.gate.min()),
+        float(seen.gate.max()),
         _loss(seen, threshold, on_volts, 1 / period, load),
     )
 

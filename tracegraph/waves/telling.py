@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from tracegraph.display import show
 from tracegraph.waves.inputs import EDGE
-from tracegraph.waves.result import Loss, Measures, Switch, Trace, Wave
+from tracegraph.waves.result import Loss, Measures, Switch, Wave
 
 NOTHING_VOLTS = 5e-4  # less is 0 V on any scope
 ALIKE = 1.3  # times; edges closer than that are alike
@@ -37,7 +37,7 @@ def told(wave: Wave) -> tuple[str, ...]:
     if healthy and healthy.switches_here and asked.switches_here:
         found += _changed(asked.measures, healthy.measures)
     for one in asked.switches:
-        found += _device(one, asked)
+        found += _device(one)
     if not asked.settled:
         found.append(
             f"It has not settled after {asked.periods} periods: what is shown is "
@@ -86,22 +86,22 @@ def _times(ratio: float) -> str:
     return f"{float(f'{ratio:.2g}'):g} times"
 
 
-def _device(one: Switch, trace: Trace) -> Iterator[str]:
-    if trace.measures.low > one.threshold:
+def _device(one: Switch) -> Iterator[str]:
+    if one.least > one.threshold:
         yield (
             f"{one.ref} never switches off: its gate stays over "
-            f"{volts_words(trace.measures.low)}, its threshold is "
+            f"{volts_words(one.least)}, its threshold is "
             f"{show(one.threshold, 'V')}"
         )
-    elif trace.measures.high < one.threshold:
+    elif one.most < one.threshold:
         yield (
-            f"{one.ref} stays off: its gate gets to {volts_words(trace.measures.high)}, "
+            f"{one.ref} stays off: its gate gets to {volts_words(one.most)}, "
             f"its threshold is {show(one.threshold, 'V')}"
         )
     elif not one.fully:
         yield (
             f"{one.ref} is never fully on: its gate gets to "
-            f"{show(trace.measures.high, 'V')} and wants {show(one.on_volts, 'V')}; "
+            f"{show(one.most, 'V')} and wants {show(one.on_volts, 'V')}; "
             "it works in its linear region and burns"
         )
     elif one.between > LINGERING:

@@ -14,6 +14,7 @@ from tracegraph.stage.stage import Stage
 from tracegraph.stage.state import in_state, on_bench
 from tracegraph.waves.inputs import Drive, drive_of
 from tracegraph.waves.measures import measures
+from tracegraph.waves.peak import peaks
 from tracegraph.waves.result import Gate, Trace, Wave, WaveError
 from tracegraph.waves.running import run
 from tracegraph.waves.switch import gate_of, gated_at, into_net, main_pins, switches
@@ -64,7 +65,11 @@ def wave(
         drive.inputs,
         asked,
         healthy,
-        (*drive.doubts, *_doubts(altered, stage, net, condition)),
+        (
+            *drive.doubts,
+            *_doubts(altered, stage, net, condition),
+            *peaks(altered, net, asked.gate),
+        ),
         (*_undriven(altered, drive), *drive.taken, *_taken(altered, net)),
     )
 

@@ -168,7 +168,7 @@ def _present(facts: Facts) -> Iterator[str]:
         yield f"{listed(names)} there, no supply in its limit"
     gates = [gate_of(one.device) for one in facts.drives if gate_of(one.device)]
     if gates:
-        yield f"{listed(gates)} down with no drive asked for"
+        yield f"{listed(gates)} at the source's level, or below, with no drive asked for"
 
 
 def _unknown(facts: Facts) -> Iterator[str]:

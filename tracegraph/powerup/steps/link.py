@@ -59,7 +59,7 @@ def fitted(facts: Facts) -> Step | None:
         f"{refs} in{where}",
         live=True,
         cautions=(
-            "Off, and the link measured empty, before you solder.",
+            "Off, and every capacitor on a rail measured empty, before you solder.",
             *(live_low(facts, LOW) if facts.stores else live(facts)),
             *both_sides(facts),
         ),
