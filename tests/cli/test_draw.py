@@ -10,10 +10,8 @@ import pytest
 from tests.cli.conftest import ROOT, Run
 from tests.views.drawings import two_sheets
 from tracegraph.cli.section import section_of
-from tracegraph.diagnose.verdict import Verdict
 from tracegraph.draw import dot
 from tracegraph.draw.drawing import Drawing
-from tracegraph.meter.profile import Profile
 from tracegraph.stage.stage import Stage
 from tracegraph.views import picture
 
@@ -36,12 +34,7 @@ def bench(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Run:
 def large(monkeypatch: pytest.MonkeyPatch) -> None:
     """Let every section take two sheets."""
 
-    def drawing(
-        _stage: Stage,
-        _profile: Profile | None,
-        _reference: Stage | None,
-        _verdict: Verdict | None,
-    ) -> Drawing:
+    def drawing(_stage: Stage, *_layers: object) -> Drawing:
         return two_sheets()
 
     monkeypatch.setattr(picture, "drawing", drawing)
