@@ -19,6 +19,7 @@ from tracegraph.network.circuit import Floats, compile_stage
 from tracegraph.network.drive import Drive, trusted
 from tracegraph.network.family import (
     Between,
+    Dead,
     Family,
     Instead,
     Repin,
@@ -70,6 +71,7 @@ def plainly(stage: Stage, way: Way) -> Iterator[Stage]:
     if isinstance(way, Repin):
         yield repinned(stage, way)
         return
+    assert not isinstance(way, Dead)  # cold sections only
     for ohms in way.ohms:
         made: tuple[Change, ...] = ()
         if isinstance(way, Between) and ohms != inf:

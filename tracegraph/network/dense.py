@@ -30,6 +30,7 @@ def solve_items(
     drive: Drive,
     values: Floats | None = None,
     start: Floats | None = None,
+    way: Way = solve,
 ) -> tuple[Solution, Floats]:
     """Return what the meter finds, one item a pair, and all node voltages.
 
@@ -39,6 +40,7 @@ def solve_items(
         drive: The meter.
         values: Parameters, one vector for all items or one each; else the typical.
         start: Node voltages to begin from, (items, nodes).
+        way: How: `solve` tries everything, `newton` is brief.
 
     Returns:
         The readings; and node voltages, (items, nodes): over black in its own
@@ -47,7 +49,7 @@ def solve_items(
     values = circuit.values if values is None else values
     equations = system(circuit, values)
     joined = equations.tree.joined(pairs)
-    state = _in_chunks(equations, pairs, drive, values, start)
+    state = _in_chunks(equations, pairs, drive, values, start, way)
     paths = equations.tree.paths(pairs) * joined[:, None]
     volts = np.where(joined, np.einsum("ij,ij->i", paths, state.unknowns), drive.volts)
     with np.errstate(invalid="ignore"):

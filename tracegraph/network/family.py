@@ -20,7 +20,7 @@ from tracegraph.network.place import Placed
 from tracegraph.network.ports import solve_prepared
 from tracegraph.network.skeleton import Skeleton, skeleton
 from tracegraph.quantity import Quantity, exact
-from tracegraph.stage.branch import Bypass, Conductor, terminals
+from tracegraph.stage.branch import Bypass, Conductor, Source, terminals
 
 MOST_SIEMENS = 10.0  # a dead short: a tenth of an ohm, as shorted parts read
 JOINT = 50.0  # siemens of a good solder joint: 20 mohm, lost in the leads
@@ -56,12 +56,18 @@ class Repin(NamedTuple):
     pins: tuple[tuple[str, str], ...]
 
 
-Way = Between | Instead | Repin
+class Dead(NamedTuple):
+    """A rail that is not there when the section is powered: nothing feeds its net."""
+
+    rail: str
+
+
+Way = Between | Instead | Repin | Dead
 
 
 def variants_of(way: Way) -> int:
     """Return how many variants a way has."""
-    return 1 if isinstance(way, Repin) else len(way.ohms)
+    return 1 if isinstance(way, Repin | Dead) else len(way.ohms)
 
 
 @dataclass(frozen=True)
@@ -200,6 +206,10 @@ def _values(section: Compiled, circuit: Circuit, ways: Sequence[Way]) -> Floats:
                     values[row, cell[_joint(way.part, pin, net)]] = JOINT
             row += 1
             continue
+        if isinstance(way, Dead):
+            values[row, source_cell(circuit, way.rail)] = 0.0
+            row += 1
+            continue
         owner = way.part if isinstance(way, Instead) else f"path {k}"
         for ohms in way.ohms:
             if owner not in cell:
@@ -207,6 +217,17 @@ def _values(section: Compiled, circuit: Circuit, ways: Sequence[Way]) -> Floats:
             values[row, cell[owner]] = min(1 / max(ohms, LEAST_OHMS), MOST_SIEMENS)
             row += 1
     return values
+
+
+def source_cell(circuit: Circuit, rail: str) -> int:
+    """Return where the volts of a rail stand.
+
+    Raises:
+        ValueError: Nothing feeds the rail: the section is cold.
+    """
+    owners = [one.owner for one in circuit.placed if isinstance(one.branch, Source)]
+    start: int = circuit.columns["Source.volts"].start
+    return start + owners.index(f"rail {rail}")
 
 
 def _cells(circuit: Circuit) -> dict[str, int]:
