@@ -143,7 +143,8 @@ def test_order_is_kept() -> None:
     ("line", "why"),
     [
         ("ohms GATE Q23.e 0.2", "both probes stand on GATE"),
-        ("volts GATE COM 11.4 in run", "under power"),
+        ("volts GATE COM 11.4", "without power"),
+        ("volts GATE COM OL in run", "says too little"),
         ("diode GATE COM 0.4 in run", "under power"),
         ("ohms P12 COM climbs 2k", "still moved"),
         ("diode P12 COM unsteady", "still moved"),

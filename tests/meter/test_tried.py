@@ -147,7 +147,7 @@ def test_a_sway_is_what_a_moved_board_shows(
     own = laid(name)
     nodes = own.nodes([(red, black)])
     scale = int(tried(own, nodes, mode, HANDHELD).scale[variant, 0])
-    found = swayed(own, variant, nodes, mode, HANDHELD, scale)
+    found = swayed(own, variant, nodes, (mode, scale), HANDHELD)
 
     circuit = replace(own.circuit, values=own.values[variant])
     spread = spread_of(own.circuit)._replace(typical=own.values[variant])
@@ -167,7 +167,9 @@ def test_what_differs_has_the_same_name_in_every_structure() -> None:
     own = laid("fan")
     other = family(compiled(section("fan")), [Repin("Q2", (("b", ""),))])
     names = [
-        set(swayed(one, 0, one.nodes([("GATE", "COM")]), Mode.OHMS, HANDHELD, 2).names)
+        set(
+            swayed(one, 0, one.nodes([("GATE", "COM")]), (Mode.OHMS, 2), HANDHELD).names
+        )
         for one in (own, other)
     ]
     assert names[0] == names[1]
@@ -181,5 +183,5 @@ def test_another_value_has_the_same_tolerance(factor: float) -> None:
     own = family(compiled(stage), [Instead("R1", (1e3 * factor,))])
     nodes = own.nodes([("A", "G")])
     scale = int(tried(own, nodes, Mode.OHMS, HANDHELD).scale[0, 0])
-    found = swayed(own, 0, nodes, Mode.OHMS, HANDHELD, scale)
+    found = swayed(own, 0, nodes, (Mode.OHMS, scale), HANDHELD)
     assert np.abs(found.effect).max() == pytest.approx(0.05, rel=0.01)

@@ -24,7 +24,7 @@ SUSPECT = {
 }
 VERDICT = {
     *("state", "words", "healthy", "readings", "odd", "doubtful", "lawful"),
-    *("conflicts", "untested", "unseen", "left", "condition", "meter"),
+    *("conflicts", "untested", "unseen", "left", "condition", "meter", "supply"),
 }
 PROPOSAL = {"red", "black", "mode", "condition", "bits", "cost", "words", "outcomes"}
 

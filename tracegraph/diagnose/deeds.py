@@ -11,6 +11,9 @@ BEEPS = 50.0  # ohms up to which a meter beeps; common practice, no source
 
 def check(members: Sequence[Suspect], slip: float) -> str:
     """Return what confirms or parts members without solder."""
+    dead = [one.nets[0] for one in members if one.sort is Sort.SUPPLY]
+    if dead:
+        return f"read {' and '.join(dead)} itself with the board powered"
     slips = [one for one in members if one.sort is Sort.SLIP]
     if slips and slip >= COUNTS:
         return _of_slip(slips[0])

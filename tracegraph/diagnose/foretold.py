@@ -13,19 +13,22 @@ from typing import NamedTuple
 import numpy as np
 
 from tracegraph.diagnose.hypothesis import EXCHANGED, Hypothesis, Range
-from tracegraph.diagnose.likelihood import measures
+from tracegraph.diagnose.likelihood import in_volts, measures
 from tracegraph.diagnose.moments import Log
 from tracegraph.diagnose.rig import Asked, Key, Rig, key_of
 from tracegraph.meter.tried import Swayed
 from tracegraph.network.circuit import Floats, Ints
-from tracegraph.network.family import Between, Instead, Repin
+from tracegraph.network.family import Between, Dead, Instead, Repin
 from tracegraph.stage.reading import Mode
 
 BETWEEN = 3  # values drawn in between two that were worked out
 BENT = 0.12  # part of a step by which a drawn value may be off in its middle
 DIODE_OFF, OHMS_OFF = 0.02, 0.08  # spread beside the healthy section's, at most
+LIVE_OFF = 0.5  # likewise in volts of a live net, whose rails spread by per cents
 FAINT, FAINT_OFF = log(1e6), 1.2  # above it leaks decide: they span decades
 SHARE_OFF = 0.25  # and as a part of what has moved, volts; of a logarithm a fifth of it
+NEAR, NEAR_SHARE = 0.1, 0.03  # volts, and part of them, that a latch may be off by
+FAR_OFF = 5.0  # times that, from which it only counts as wrong
 THIRD = 1 / 3  # variance of what runs evenly from -1 to 1
 
 
@@ -63,6 +66,7 @@ class Readings:
             (one.red, one.black, one.reading.mode) for one in log.taken
         )
         self.modes = tuple(one.reading.mode for one in log.taken)
+        self._taken_ways: tuple[Ints, ...] = ()
 
     def _of(self, moment: int) -> list[int]:
         return [k for k, one in enumerate(self.log.taken) if one.moment == moment]
@@ -94,14 +98,42 @@ class Readings:
     @cached_property
     def tables(self) -> tuple[Floats, ...]:
         """What every row of every rig shows, as it is worked on, (rows, its readings)."""
-        found = []
-        for places, rig in zip(self._places, self.rigs, strict=True):
-            own = [self.asked[k] for k in places]
-            rig.work_out(own)
-            columns = [rig.column(one).values for one in own]
-            whole = np.stack(columns, axis=1) if own else np.zeros((rig.count, 0))
-            found.append(measures(whole, [self.modes[k] for k in places]))
-        return tuple(found)
+        chosen = (
+            self._nearest(moment, self._ways(moment))
+            for moment in range(len(self.rigs))
+        )
+        tables, self._taken_ways = zip(*chosen, strict=True)
+        return tables
+
+    def _ways(self, moment: int) -> Floats:
+        """Return what a moment's readings show, (ways, rows, readings)."""
+        rig, places = self.rigs[moment], self._places[moment]
+        own, modes = [self.asked[k] for k in places], [self.modes[k] for k in places]
+        if not own:
+            return np.zeros((1, rig.count, 0))
+        rig.work_out(own)
+        tables = [
+            np.stack([rig.column(one, way).values for one in own], axis=1)
+            for way in range(rig.ways)
+        ]
+        return np.stack([measures(table, modes) for table in tables])
+
+    def _nearest(self, moment: int, ways: Floats) -> tuple[Floats, Ints]:
+        """Return the way of every row that the readings fit best, and which it is.
+
+        A latch may have stood either way: both are allowed.
+        """
+        if len(ways) == 1:
+            return ways[0], np.zeros(ways.shape[1], np.intp)
+        shown = [self.log.taken[k].reading.shown for k in self._places[moment]]
+        seen = np.array([float(one) for one in shown])
+        off = np.abs(ways - seen) / (NEAR + NEAR_SHARE * np.abs(seen))
+        best = np.minimum(off, FAR_OFF).sum(axis=2).argmin(axis=0)
+        return ways[best, np.arange(ways.shape[1])], best
+
+    def taken_way(self, moment: int, row: int) -> int:
+        """Return in which way a row of a moment's rig is taken to stand."""
+        return int(self._taken_ways[moment][row]) if self.tables else 0
 
     def add(self, hypotheses: Iterable[Hypothesis]) -> None:
         """Lay out more that may be wrong."""
@@ -140,7 +172,8 @@ class Readings:
                     row = min(rows.start + place, rows.stop - 1)
                 by_row.setdefault(row, []).append(k)
             for row, places in by_row.items():
-                moved = rig.swayed(row, [self.asked[k] for k in places])
+                way = self.taken_way(moment, row)
+                moved = rig.swayed(row, [self.asked[k] for k in places], way)
                 for k, one in zip(places, moved, strict=True):
                     effects[k] = one
         return _covariance([one for one in effects if one is not None])
@@ -160,21 +193,23 @@ def foretold(readings: Readings, hypothesis: Hypothesis, healthy: Floats) -> For
     told = readings.shown(hypothesis)
     extra = _off(told, healthy, readings.modes)
     way = hypothesis.way
-    if way is None or isinstance(way, Repin) or len(told) == 1:
+    if way is None or isinstance(way, Repin | Dead) or len(told) == 1:
         return Foretold(told, extra, np.full(len(told), np.nan))
     return drawn(way, told, extra)
 
 
 def _off(told: Floats, healthy: Floats, modes: Sequence[Mode]) -> Floats:
     """Return how far the healthy section's spread may be off, as variances."""
-    diode = np.array([mode is Mode.DIODE for mode in modes], np.bool_)
+    volts = np.array([in_volts(mode) for mode in modes], np.bool_)
+    live = np.array([mode is Mode.VOLTS for mode in modes], np.bool_)
     with np.errstate(invalid="ignore"):
         moved = np.abs(told - healthy)
     moved = np.where(np.isfinite(moved), moved, inf)
     moved = np.where(np.isinf(told) & np.isinf(healthy), 0.0, moved)
-    faint = ~diode & (told > FAINT)
-    most = np.where(diode, DIODE_OFF, np.where(faint, FAINT_OFF, OHMS_OFF))
-    part = np.where(diode | faint, SHARE_OFF, SHARE_OFF / 5)
+    faint = ~volts & (told > FAINT)
+    most = np.where(volts, DIODE_OFF, np.where(faint, FAINT_OFF, OHMS_OFF))
+    most = np.where(live, LIVE_OFF, most)
+    part = np.where((volts & ~live) | faint, SHARE_OFF, SHARE_OFF / 5)
     return np.asarray(np.minimum(most, np.nan_to_num(part * moved, posinf=inf)) ** 2)
 
 

@@ -11,6 +11,7 @@ from typing import TypeVar
 
 import numpy as np
 
+from tracegraph.diagnose.hearing import heard
 from tracegraph.diagnose.judging import verdict_of
 from tracegraph.diagnose.moments import log_of
 from tracegraph.diagnose.priors import Priors, usual
@@ -64,6 +65,7 @@ class Inquiry:
         worlds = worlds_of(
             replace(stage, log=()), log_now, self.profile, slip, self._shown
         )
+        log_now = heard(self._scene(stage, worlds[0]), log_now)
         parts = []
         for world in worlds:
             scene = self._scene(stage, world)

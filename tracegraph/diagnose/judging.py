@@ -1,6 +1,6 @@
 """From weights to the verdict: groups, what speaks for them, what is still open."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import log
 
 import numpy as np
@@ -10,6 +10,7 @@ from tracegraph.diagnose.grouping import Ranked, groups_of, slip_share, suspect
 from tracegraph.diagnose.hypothesis import EXCHANGED
 from tracegraph.diagnose.lawful import lawful
 from tracegraph.diagnose.likelihood import measures, weigh
+from tracegraph.diagnose.supplies import supply_words
 from tracegraph.diagnose.verdict import (
     Doubtful,
     Evidence,
@@ -59,6 +60,7 @@ def verdict_of(weights: Weights, sure: float) -> Verdict:
         left=weights.log.left,
         condition=Condition(),
         meter=weights.scene.profile.name,
+        supply=supply_words(weights.log.supplies),
     )
 
 
@@ -142,6 +144,8 @@ class _Teller:
         odd = len(self.odd)
         if odd > 1:
             return State.UNEXPLAINED
+        if self.log.supplies.off:
+            return State.OPEN
         return State.HEALTHY if odd * FEW <= len(self.log.taken) else State.OPEN
 
     def _renewed(self, group: Group) -> bool:
@@ -155,7 +159,16 @@ class _Teller:
         )
 
     def sentence(self, state: State) -> str:
-        """Return the verdict as a sentence."""
+        """Return the verdict as a sentence; a rail that is not there comes first."""
+        words = self._sentence(state)
+        if not self.log.supplies.off:
+            return words
+        dead = " and ".join(supply_words(self.log.supplies))
+        if state is State.OPEN and self.weights.chance > 0.5:
+            return f"{dead}: find out why before any part is condemned"
+        return f"{dead}: find out why first; as it stood, {words}"
+
+    def _sentence(self, state: State) -> str:
         top = self.groups[0] if self.groups else None
         likeliest = _either(top) if top else "that nothing is wrong"
         if not top or top.chance <= self.weights.chance:
@@ -175,6 +188,9 @@ class _Teller:
         }[state]
 
     def _found(self, top: Group | None) -> str:
+        dead = [s for s in top.suspects if s.sort is Sort.SUPPLY] if top else []
+        if top and dead:
+            return _dead(top, dead)
         if top is None or top.slip < SLIP_COUNTS or not top.check:
             return f"it is {_either(top)}" if top else ""
         real = [one for one in top.suspects if one.sort is not Sort.SLIP]
@@ -293,6 +309,16 @@ def _slips_first(group: Group | None) -> str:
         return ""
     ordered = sorted(group.suspects, key=lambda one: one.sort is not Sort.SLIP)
     return _either(group._replace(suspects=tuple(ordered)))
+
+
+def _dead(group: Group, dead: Sequence[Suspect]) -> str:
+    """Return that a rail may not be there, and what it is if it is."""
+    rails = " and ".join(one.nets[0] for one in dead)
+    others = tuple(one for one in group.suspects if one.sort is not Sort.SUPPLY)
+    words = f"read {rails} itself before any part is condemned"
+    if not others:
+        return f"{dead[0].words}: {words}"
+    return f"{words}; if it is there, it is {_either(group._replace(suspects=others))}"
 
 
 def _either(group: Group) -> str:

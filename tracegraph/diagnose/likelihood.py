@@ -3,11 +3,12 @@
 Readings share their parts: their displays are one Gaussian, with the covariance that
 the spread of healthy parts gives them (`S D S'`) beside the meter's own error; what
 lies beyond a display's limit goes to OL. Every reading may be a slip of the probe,
-which shows anything that a meter can. Volts in a diode test, else logarithms of ohms.
+which shows anything that a meter can. Volts in a diode test and of a live net, else
+logarithms of ohms.
 """
 
 from collections.abc import Sequence
-from math import log, pi, sqrt
+from math import hypot, log, log1p, pi, sqrt
 from typing import NamedTuple
 
 import numpy as np
@@ -23,6 +24,11 @@ SLIPPED_OPEN = 0.35  # of slips so many show OL: a tip off its pad
 DECADES = log(6e8)  # of ohms over which a slip's number is spread: 0.1 ohm to 60 M
 DIODE_VOLTS = 2.0  # likewise
 BEEPS = 0.5
+MOST_VOLTS = 600.0  # of a slip on a live board: even by ratios above a volt, either way
+TIP_OFF = 0.05  # volts within which a tip off its pad shows nothing
+# How a transistor saturates and a diode drops is told from few figures: what a live net
+# shows beside them. Common practice, no source.
+MODEL_VOLTS = 0.05
 SLIPS = 3  # readings that are taken for slips at once
 NEVER = 1e-4  # chance that a display is not what a sure prediction says
 LEAST_LOG = -60.0
@@ -69,11 +75,25 @@ def seen(reading: Reading, profile: Profile) -> Seen:
     least = max(abs(value), scale.step)
     off, gain = digits_of(scale, reading.resolution), least * scale.accuracy / ROOT_3
     place = f"{mode} {scales.index(scale)}"
+    if mode is Mode.VOLTS:
+        slipped = log(slipped_volts(value))
+        return Seen(value, nan, 0, hypot(off, MODEL_VOLTS), slipped, gain, place)
     if mode is Mode.DIODE:
         slipped = log((1 - SLIPPED_OPEN) / DIODE_VOLTS)
         return Seen(value, nan, 0, off, slipped, gain, place)
     slipped = log((1 - SLIPPED_OPEN) / DECADES)
     return Seen(log(least), nan, 0, off / least, slipped, gain / least, place)
+
+
+def slipped_volts(value: float) -> float:
+    """Return how likely a slip on a live board shows so much, per volt."""
+    off = SLIPPED_OPEN / (2 * TIP_OFF) if abs(value) <= TIP_OFF else 0.0
+    return off + (1 - SLIPPED_OPEN) / (2 * log1p(MOST_VOLTS) * (1 + abs(value)))
+
+
+def in_volts(mode: Mode) -> bool:
+    """Return whether displays are worked on as they are: volts, which may be negative."""
+    return mode in {Mode.DIODE, Mode.VOLTS}
 
 
 def digits_of(scale: Scale, resolution: float) -> float:
@@ -99,15 +119,15 @@ def gains(readings: Sequence[Seen]) -> Floats:
 
 def measure(value: float, mode: Mode) -> float:
     """Return a display as it is worked on."""
-    return value if mode is Mode.DIODE else log(max(value, 1e-15))
+    return value if in_volts(mode) else log(max(value, 1e-15))
 
 
 def measures(values: Floats, modes: Sequence[Mode]) -> Floats:
     """Return displays as they are worked on, (rows, readings)."""
-    diode = np.array([mode is Mode.DIODE for mode in modes])
+    straight = np.array([in_volts(mode) for mode in modes])
     with np.errstate(divide="ignore", invalid="ignore"):
         logs = np.log(np.maximum(values, 1e-15))
-    return np.where(diode, values, logs)
+    return np.where(straight, values, logs)
 
 
 class Weighed(NamedTuple):

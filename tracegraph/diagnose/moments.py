@@ -1,15 +1,35 @@
-"""The readings of a log, each with the board as it stood at its moment."""
+"""The readings of a log, each with the board as it stood at its moment.
+
+A board under power stands in one of the section's states. A rail that was read there,
+and is not what the file says, is taken as it was read: what hangs on it is not to blame.
+"""
 
 from dataclasses import replace
 from typing import NamedTuple
 
+from tracegraph.diagnose.supplies import (
+    Supplies,
+    fed,
+    is_number,
+    supplies_of,
+)
 from tracegraph.diagnose.verdict import Left
 from tracegraph.meter.profile import Profile
 from tracegraph.stage.alter import ChangeError, apply, happened
-from tracegraph.stage.reading import Block, Condition, Event, Mode, Reading, Shown
+from tracegraph.stage.reading import (
+    COLD,
+    Block,
+    Condition,
+    Event,
+    Mode,
+    Reading,
+    Shown,
+)
 from tracegraph.stage.stage import Stage
+from tracegraph.stage.state import StateError, find_state, in_state
 
-COLD_MODES = (Mode.OHMS, Mode.DIODE, Mode.BEEP, Mode.CAP)
+NO_POWER = "volts of a board without power tell nothing: say the state, as `in run`"
+ONLY_VOLTS = "taken under power, where only volts tell something"
 MOVING = (Shown.CLIMBS, Shown.UNSTEADY)
 
 
@@ -20,11 +40,13 @@ class Moment(NamedTuple):
         stage: The section then; nets keep the names that they had at first.
         done: What had been done to the board till then.
         key: What tells it from other moments of the same board.
+        power: `cold`, or the state that it stood in.
     """
 
     stage: Stage
     done: tuple[Event, ...]
     key: str
+    power: str = COLD
 
     @property
     def renewed(self) -> frozenset[str]:
@@ -56,40 +78,71 @@ class Log(NamedTuple):
         now: Index of the moment after everything that was done, the bench left alone.
         taken: The readings that count, in order.
         left: The others, each with the reason.
+        supplies: What its rails were read at under power.
     """
 
     moments: tuple[Moment, ...]
     now: int
     taken: tuple[Taken, ...]
     left: tuple[Left, ...]
+    supplies: Supplies = Supplies({}, frozenset())
 
 
 class _Moments:
     """Boards met so far, each once."""
 
-    def __init__(self) -> None:
+    def __init__(self, supplies: Supplies) -> None:
         self.places: dict[str, int] = {}
         self.boards: list[Moment] = []
+        self.supplies = supplies
 
     def place(self, board: Stage, done: tuple[Event, ...], condition: Condition) -> int:
         """Return the index of a board under a condition.
 
         Raises:
             ChangeError: The condition speaks of what the board does not have.
+            StateError: It names a state that is not declared.
         """
-        deeds = [(event.deed, event.target, event.words) for event in done]
-        key = f"{deeds} {condition.changes} {sorted(condition.unplugged)}"
+        power = condition.power
+        if not condition.cold:
+            power = find_state(board, power).name
+        key = _key(done, condition._replace(power=power), self.supplies)
         if key not in self.places:
             stage = apply(board, condition.changes, keep_names=True)
             out = dict.fromkeys((*stage.unplugged, *condition.unplugged))
-            self.boards.append(Moment(replace(stage, unplugged=tuple(out)), done, key))
+            stage = replace(stage, unplugged=tuple(out))
+            one = Moment(stage, done, key)
+            if power != COLD:
+                one = _under_power(one, power, key, self.supplies)
+            self.boards.append(one)
             self.places[key] = len(self.boards) - 1
         return self.places[key]
 
 
+def _key(done: tuple[Event, ...], condition: Condition, supplies: Supplies) -> str:
+    deeds = [(event.deed, event.target, event.words) for event in done]
+    power, changes, out = condition.power, condition.changes, condition.unplugged
+    read = [] if condition.cold else supplies.told(len(done), power)
+    return f"{deeds} {changes} {sorted(out)} {power} {read}"
+
+
+def _under_power(one: Moment, state: str, key: str, supplies: Supplies) -> Moment:
+    """Return a board, as it lies, powered in a state."""
+    stage = fed(in_state(one.stage, state), supplies, len(one.done), state)
+    return Moment(stage, one.done, key, state)
+
+
+def powered_now(log: Log, state: str) -> Moment:
+    """Return the board after everything that was done, powered in a declared state."""
+    now = log.moments[log.now]
+    key = _key(now.done, Condition(power=state), log.supplies)
+    return _under_power(now, state, key, log.supplies)
+
+
 def log_of(stage: Stage, profile: Profile) -> Log:
     """Return the log of a section; what cannot be weighed is left out with a reason."""
-    moments = _Moments()
+    supplies = supplies_of(stage)
+    moments = _Moments(supplies)
     taken: list[Taken] = []
     left: list[Left] = []
     board, done = stage, tuple[Event, ...]()
@@ -104,7 +157,8 @@ def log_of(stage: Stage, profile: Profile) -> Log:
         else:
             board, done = _after(board, entry), (*done, entry)
     now = moments.place(board, done, Condition())
-    return Log(tuple(moments.boards), now, tuple(taken), tuple(left))
+    boards = tuple(moments.boards)
+    return Log(boards, now, tuple(taken), tuple(left), supplies)
 
 
 def _after(board: Stage, event: Event) -> Stage:
@@ -128,7 +182,7 @@ def _taken(
         return why
     try:
         place = moments.place(board, done, reading.condition)
-    except ChangeError as fault:
+    except (ChangeError, StateError) as fault:
         return str(fault)
     stage = moments.boards[place].stage
     red, black = stage.net(reading.red), stage.net(reading.black)
@@ -142,10 +196,12 @@ def _taken(
 
 def _worthless(reading: Reading, profile: Profile) -> str:
     """Return why a reading can't be weighed whatever the board; empty if it can."""
-    if not reading.condition.cold or reading.mode not in COLD_MODES:
-        return "taken under power: it does not count here yet"
+    if reading.condition.cold is (reading.mode is Mode.VOLTS):
+        return NO_POWER if reading.condition.cold else ONLY_VOLTS
     if not profile.scales(reading.mode):
         return f"the meter {profile.name} has no {reading.mode} range"
     if reading.shown in MOVING:
         return "the display still moved: write what it comes to rest at"
+    if reading.mode is Mode.VOLTS and not is_number(reading):
+        return "a voltmeter's OL or bound says too little: read it on a higher range"
     return ""

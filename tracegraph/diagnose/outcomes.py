@@ -13,6 +13,9 @@ from tracegraph.stage.reading import Mode
 
 DIODE_STEP, OHMS_STEP = 0.04, 0.1  # width of an outcome, as it is worked on
 DIODE_SPREAD, OHMS_SPREAD = 0.03, 0.06  # of healthy parts and meter, a deviation
+LIVE_SPREAD = 0.1  # volts, of a live net
+LIVE_STEP, LIVE_FROM, LIVE_TO = 0.2, -20.0, 40.0  # within them a step is so wide
+LIVE_MOST, COARSE = 1000.0, 40  # beyond, so many steps by equal ratios
 OHMS_FROM, OHMS_TO = log(0.05), log(6.5e7)
 
 
@@ -32,7 +35,7 @@ def outcomes_of(mode: Mode, profile: Profile, keen: float = 1.0) -> Outcomes:
     """Return the outcomes of a mode.
 
     Args:
-        mode: OHMS, DIODE or BEEP.
+        mode: OHMS, DIODE, BEEP or VOLTS.
         profile: The meter; it must have the mode.
         keen: What is left of the usual width of an outcome.
     """
@@ -40,6 +43,10 @@ def outcomes_of(mode: Mode, profile: Profile, keen: float = 1.0) -> Outcomes:
         over = profile.scales(mode)[-1].full
         steps = np.arange(0.0, over, DIODE_STEP * keen)
         return Outcomes(np.append(steps, over), over)
+    if mode is Mode.VOLTS:
+        fine = np.arange(LIVE_FROM, LIVE_TO, LIVE_STEP * keen)
+        far = np.geomspace(LIVE_TO, LIVE_MOST, COARSE)
+        return Outcomes(np.concatenate([-far[::-1], fine, far]), LIVE_MOST)
     if mode is Mode.BEEP and profile.beep:
         over = log(profile.beep.below)
         return Outcomes(np.array([OHMS_FROM, over]), over)
@@ -50,6 +57,8 @@ def outcomes_of(mode: Mode, profile: Profile, keen: float = 1.0) -> Outcomes:
 
 def usual_spread(mode: Mode) -> float:
     """Return the standard deviation of a display where nothing is known of it."""
+    if mode is Mode.VOLTS:
+        return LIVE_SPREAD
     return DIODE_SPREAD if mode is Mode.DIODE else OHMS_SPREAD
 
 

@@ -1,8 +1,8 @@
 """The reading to take next: the most expected information for its cost.
 
 Of what is in the running each thing foretells every reading worth taking; what the
-reading is expected to tell of them is weighed against what it costs. Only cold readings
-are proposed here.
+reading is expected to tell of them is weighed against what it costs. Readings of the
+powered board come last, where no cold one tells enough.
 """
 
 from collections.abc import Iterator, Sequence
@@ -16,6 +16,7 @@ from tracegraph.diagnose.grouping import groups_of
 from tracegraph.diagnose.information import by_information_for_cost
 from tracegraph.diagnose.judging import DOUBT
 from tracegraph.diagnose.outcomes import usual_spread
+from tracegraph.diagnose.powering import live_ones
 from tracegraph.diagnose.rig import Asked
 from tracegraph.diagnose.running import KEEN, Running
 from tracegraph.diagnose.verdict import Advice, Outcome, Proposal, Sort, State, Verdict
@@ -33,6 +34,8 @@ from tracegraph.stage.stage import Stage
 
 WORTH = 0.004  # bits under which a reading is not worth taking: a dry joint's worth
 SHOWN = 4  # proposals that are told
+LIVE_WORTH = 0.01  # bits under which nobody is sent to a live board
+UNDER_POWER = "what is left shows under power, if that can be done safely"
 LIFTS = 4  # legs whose lifting is weighed
 OUTCOMES = 5  # told of a reading
 OUT = 0.02  # chance under which a thing is out of the running
@@ -47,7 +50,8 @@ def advice_of(weights: Weights, verdict: Verdict) -> Advice:
     """
     scene, log = weights.scene, weights.log
     stage = scene.rig(log.moments[log.now]).stage
-    running = Running(weights, stage, _left(weights, verdict))
+    left = _left(weights, verdict)
+    running = Running(weights, stage, left)
     asked = [
         one for one in scene.candidates(log.moments[log.now]) if _new(weights, one)
     ]
@@ -63,7 +67,31 @@ def advice_of(weights: Weights, verdict: Verdict) -> Advice:
         found.append(_told(plain, running, told[:, k]))
     if found:
         return Advice(tuple(found[:SHOWN]), "", done=False)
-    return _lifting(weights, verdict, stage)
+    return _powered(weights, verdict, left, _lifting(weights, verdict, stage))
+
+
+def _powered(
+    weights: Weights,
+    verdict: Verdict,
+    left: Sequence[Standing] | None,
+    cold: Advice,
+) -> Advice:
+    """Return what to lift, and behind it what shows under power only."""
+    if verdict.state is State.EMPTY:
+        return cold
+    beaten = max((one.bits for one in cold.proposals), default=0.0)
+    live = [
+        _told(one.plain, one.running, one.told)
+        for one in live_ones(weights, left, beaten, LIVE_WORTH)[:SHOWN]
+    ]
+    if not live:
+        return cold
+    if cold.proposals:
+        words = f"{cold.words}; what is last shows under power only"
+    else:
+        words = f"no cold reading would tell more: {UNDER_POWER}"
+    some = cold.proposals[: SHOWN - 1]
+    return Advice((*some, *live)[:SHOWN], words, done=True)
 
 
 def _left(weights: Weights, verdict: Verdict) -> Sequence[Standing] | None:

@@ -42,7 +42,11 @@ class Running:
     """
 
     def __init__(
-        self, weights: Weights, stage: Stage, among: Sequence[Standing] | None = None
+        self,
+        weights: Weights,
+        stage: Stage,
+        among: Sequence[Standing] | None = None,
+        rig: Rig | None = None,
     ) -> None:
         """Take what is in the running.
 
@@ -51,6 +55,7 @@ class Running:
             stage: The section as it would stand for the next reading.
             among: The few things that are left, to be told apart by small differences;
                 else everything, the healthy section too.
+            rig: The rig of that section; that of the board as it lies if left out.
         """
         keen = among is not None
         self.profile = weights.scene.profile
@@ -64,14 +69,15 @@ class Running:
         self.shares = np.array([healthy, *(row.share for row in rows)])
         self._rows, self._stage = rows, stage
         self._sketch: Rig | None = None
-        self._warm = weights.scene.rig(weights.log.moments[weights.log.now])
+        self._warm = rig or weights.scene.rig(weights.log.moments[weights.log.now])
 
     def told(self, asked: Sequence[Asked]) -> Floats:
         """Return what every row foretells, as it is worked on, (rows, readings)."""
         if not asked:
             return np.zeros((len(self.names), 0))
         whole = None
-        if self._stage is self._warm.stage and not self.keen:  # near enough
+        cold = self._warm.live is None and self._stage is self._warm.stage
+        if cold and not self.keen:  # near enough
             places = [self._nearest(row) for row in self._rows]
             whole = self._warm.values(asked, [0, *places])
         if whole is None:
@@ -85,7 +91,8 @@ class Running:
         """Return a rig of these rows only, and where they stand in it."""
         ways = [_only(row) for row in self._rows]
         if self._sketch is None:
-            self._sketch = Rig(self._stage, self.profile, self._warm.stage.nets)
+            nets, power = self._warm.stage.nets, self._warm.power
+            self._sketch = Rig(self._stage, self.profile, nets, power, patient=False)
             self._sketch.add(ways)
         return self._sketch, [self._sketch.rows(one).start for one in ways]
 

@@ -1,6 +1,7 @@
 """A section with its log, laid out for a diagnosis: boards, rigs, and what to weigh."""
 
 from collections.abc import Sequence
+from types import MappingProxyType
 from typing import NamedTuple
 
 import numpy as np
@@ -13,16 +14,18 @@ from tracegraph.diagnose.likelihood import Seen, measure, seen
 from tracegraph.diagnose.moments import Log, Moment
 from tracegraph.diagnose.priors import Priors
 from tracegraph.diagnose.rig import Asked, Rig
-from tracegraph.diagnose.slips import bridges, moved_pins, slips, tracks
+from tracegraph.diagnose.slips import bridges, dead_rails, moved_pins, slips, tracks
 from tracegraph.diagnose.weighing import Scales, Standing, standings
 from tracegraph.diagnose.worlds import World
 from tracegraph.meter.profile import Profile
 from tracegraph.stage.alter import ChangeError, apply
 from tracegraph.stage.change import Change, Vary
-from tracegraph.stage.reading import Mode
+from tracegraph.stage.reading import COLD, Mode
 from tracegraph.stage.stage import Stage
 
-DIODE_STEP = 0.002  # volts that a reading must move by to be told apart by eye
+# Volts that a reading must move by to be told apart by eye; of a live net as much as
+# transistors of one type differ in how they saturate.
+STEPS = MappingProxyType({Mode.DIODE: 0.002, Mode.VOLTS: 0.05})
 UNEXPLAINED = 0.3  # chance of a slip from which a reading counts as not explained
 OHMS_STEP = 0.01  # as a logarithm
 
@@ -108,8 +111,10 @@ class Scene:
     def rig(self, moment: Moment) -> Rig:
         """Return the rig of a board as it stood, each made once."""
         if moment.key not in self._rigs:
-            board = completed(moment.stage, self.world.changes)
-            self._rigs[moment.key] = Rig(board, self.profile, self.traced.nets)
+            nets, power = self.traced.nets, moment.power
+            world = self.world.changes if power == COLD else self.world.live
+            board = completed(moment.stage, world)
+            self._rigs[moment.key] = Rig(board, self.profile, nets, power)
         return self._rigs[moment.key]
 
     def candidates(self, moment: Moment) -> list[Asked]:
@@ -134,7 +139,10 @@ class Scene:
 
     def weigh(self, log: Log) -> Weighing:
         """Return how the healthy section, in front, and all that may be wrong stand."""
-        return self.weighed(self.readings(log), self.hypotheses)
+        every = self.hypotheses
+        if any(log.moments[one.moment].power != COLD for one in log.taken):
+            every = (*every, *dead_rails(self.stage, self.priors))
+        return self.weighed(self.readings(log), every)
 
     def farther(self, weighing: Weighing) -> list[Standing]:
         """Return how things stand that are thought of only where nothing else explains.
@@ -177,7 +185,7 @@ def completed(stage: Stage, changes: Sequence[Change]) -> Stage:
 
 def scales_of(modes: Sequence[Mode], profile: Profile) -> Scales:
     """Return what tells displays apart, for readings in these modes."""
-    step = [DIODE_STEP if mode is Mode.DIODE else OHMS_STEP for mode in modes]
+    step = [STEPS.get(mode, OHMS_STEP) for mode in modes]
     limit = [measure(limit_of(profile, mode), mode) for mode in modes]
     return Scales(np.array(step), np.array(limit))
 

@@ -134,7 +134,9 @@ class _Search:
         for moment, rig in zip(old.log.moments, old.rigs, strict=True):
             gone = bool(first.parts) and set(first.parts) <= moment.renewed
             stage: Stage = rig.stage if gone else completed(rig.stage, changes)
-            rigs.append(Rig(stage, self.scene.profile, rig.stage.nets))
+            nets = rig.stage.nets
+            profile = self.scene.profile
+            rigs.append(Rig(stage, profile, nets, rig.power, patient=False))
         odd = base.slips > ODD
         chosen = [k for k in self.odds if k not in faults and self._touches(k, odd)]
         others = [self.single[k].hypothesis for k in chosen]

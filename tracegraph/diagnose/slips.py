@@ -1,4 +1,4 @@
-"""What may be wrong beside the parts: bridges, broken tracks, and slips of the tracing."""
+"""What may be wrong beside the parts: bridges, tracks, supplies, slips of the tracing."""
 
 from collections.abc import Collection, Iterator
 from itertools import combinations
@@ -16,7 +16,7 @@ from tracegraph.diagnose.hypothesis import (
 from tracegraph.diagnose.priors import Priors
 from tracegraph.diagnose.verdict import Sort
 from tracegraph.display import show
-from tracegraph.network.family import Repin
+from tracegraph.network.family import Dead, Repin
 from tracegraph.quantity import exact
 from tracegraph.stage.branch import Store
 from tracegraph.stage.change import Cut, Permute, Tie, Vary
@@ -80,6 +80,22 @@ def _track(stage: Stage, part: Part, net: str, pin: Pin, priors: Priors) -> Hypo
         ((Range(inf, inf), 1.0),) if resistor else (),
         blind=all(isinstance(one, Store) for one in part.kind.cold(part)),
     )
+
+
+def dead_rails(stage: Stage, priors: Priors) -> Iterator[Hypothesis]:
+    """Yield rails that are not there when the board is powered."""
+    for rail in stage.rails:
+        if rail.volts.typical:
+            yield Hypothesis(
+                "rail missing",
+                f"the rail {rail.net} is not there",
+                Sort.SUPPLY,
+                (),
+                (rail.net,),
+                priors.figure("board.dead_rail"),
+                (),
+                Dead(rail.net),
+            )
 
 
 def slips(stage: Stage, priors: Priors) -> Iterator[Hypothesis]:

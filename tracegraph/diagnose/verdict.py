@@ -15,6 +15,7 @@ class Sort(StrEnum):
     BRIDGE = "bridge"  # two nets joined that should not be
     TRACK = "track"  # a broken track or dry joint
     SLIP = "slip"  # the file is wrong, not the board
+    SUPPLY = "supply"  # a rail that is not there under power
     SEVERAL = "several"  # several of these at once
 
 
@@ -142,6 +143,7 @@ class Verdict(NamedTuple):
         left: Readings that counted for nothing.
         condition: How the bench stands now: what `next` asks for.
         meter: Name of the meter's profile.
+        supply: Rails that were read far from what the file says, in words.
     """
 
     state: State
@@ -158,6 +160,7 @@ class Verdict(NamedTuple):
     left: tuple[Left, ...] = ()
     condition: Condition = Condition()
     meter: str = ""
+    supply: tuple[str, ...] = ()
 
 
 class Outcome(NamedTuple):

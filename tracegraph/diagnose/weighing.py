@@ -21,6 +21,7 @@ from tracegraph.diagnose.foretold import (
 )
 from tracegraph.diagnose.hypothesis import Hypothesis
 from tracegraph.diagnose.likelihood import Seen, weigh
+from tracegraph.diagnose.valued import likeliest, middle
 from tracegraph.network.circuit import Floats, Ints
 from tracegraph.network.family import Between, Instead
 
@@ -29,7 +30,6 @@ RUNNING = 1e-3  # share of all from which a hypothesis is looked at closely
 CLOSELY = 10  # hypotheses looked at closely
 FINE = 13  # values worked out around the likeliest one
 FINER = 15  # and drawn between two of them: about a per cent apart
-MIDDLE = 0.95
 
 
 class Standing(NamedTuple):
@@ -152,8 +152,8 @@ def _standing(
         weights = np.log(share) + chance + log(odds(hypothesis.prior))
     same = alike(foretold.told, healthy, scales).all(axis=1)
     shows = np.where(same, -inf, weights)
-    place = int(shows.argmax()) if np.isfinite(shows).any() else int(weights.argmax())
-    low, high = _middle(foretold.ohms, shows)
+    place = likeliest(foretold.ohms, chance, shows, weights)
+    low, high = middle(foretold.ohms, shows)
     return Standing(
         hypothesis,
         _log_sum(shows),
@@ -180,27 +180,6 @@ def alike(
     with np.errstate(invalid="ignore"):
         near = np.abs(told - other) <= scales.step
     return np.asarray(over | near | (np.isnan(told) & np.isnan(other)))
-
-
-def _middle(ohms: Floats, weights: Floats) -> tuple[float, float]:
-    """Return between which values the middle 95 % lies.
-
-    A value stands for the stretch up to the middles towards its neighbours.
-    """
-    known = np.isfinite(ohms) & np.isfinite(weights)
-    if not known.any():
-        return float("nan"), float("nan")
-    chosen = np.flatnonzero(known)
-    part = np.exp(weights[chosen] - weights[chosen].max())
-    run = np.cumsum(part) / part.sum()
-    first = int(np.searchsorted(run, (1 - MIDDLE) / 2))
-    last = min(int(np.searchsorted(run, (1 + MIDDLE) / 2)), len(chosen) - 1)
-    ends = []
-    for place, beside in ((chosen[first], -1), (chosen[last], 1)):
-        there = min(max(place + beside, 0), len(ohms) - 1)
-        near = ohms[there] if 0 < ohms[there] < inf else ohms[place]
-        ends.append(float(np.sqrt(ohms[place] * near)))
-    return ends[0], ends[1]
 
 
 def _log_sum(logs: "Sequence[float] | Floats") -> float:

@@ -2,6 +2,7 @@
 
 from math import exp, isinf, isnan
 
+from tracegraph.diagnose.likelihood import in_volts
 from tracegraph.diagnose.verdict import Doubtful, Evidence
 from tracegraph.display import show
 from tracegraph.meter.profile import Profile
@@ -10,6 +11,7 @@ from tracegraph.stage.shown import shown
 
 SHORT_VOLTS = 0.1  # a diode test under it is called a short
 JUNCTION_VOLTS = 0.2  # and over it a junction
+LIVE_STEP = 0.01  # volts to which a live level is foretold at best
 SPEAKS = 0.5  # nats from which a reading speaks for or against
 
 
@@ -17,15 +19,16 @@ def display_of(told: float, mode: Mode, profile: Profile) -> str:
     """Return what stands on the display, from a value as it is worked on."""
     if isnan(told):
         return "?"
-    value = told if mode is Mode.DIODE else exp(min(told, 80.0))
+    value = told if in_volts(mode) else exp(min(told, 80.0))
     if mode is Mode.BEEP:
         below = profile.beep.below if profile.beep else 50.0
         return "beep" if not isinf(told) and value < below else "no beep"
     scales = profile.scales(mode)
-    if isinf(told) or value > scales[-1].full:
+    if isinf(told) or abs(value) > scales[-1].full:
         return "OL"
-    scale = next((one for one in scales if value <= one.full), scales[-1])
-    rounded = round(value / scale.step) * scale.step
+    scale = next((one for one in scales if abs(value) <= one.full), scales[-1])
+    step = max(scale.step, LIVE_STEP) if mode is Mode.VOLTS else scale.step
+    rounded = round(value / step) * step + 0.0
     return show(rounded, UNITS[mode])
 
 
@@ -33,7 +36,7 @@ def evidence(
     reading: Reading, healthy: str, told: str, weight: float, suspect: str
 ) -> Evidence:
     """Return what one reading says of a suspect."""
-    place = f"{reading.red} to {reading.black}, {mode_words(reading.mode)}"
+    place = f"{reading.red} to {reading.black}, {how_words(reading)}"
     saw = shown(reading)
     if weight > SPEAKS:
         words = f"{place}: {saw}, a healthy section shows {healthy}"
@@ -58,11 +61,20 @@ def mode_words(mode: Mode) -> str:
     }[mode]
 
 
+def how_words(reading: Reading) -> str:
+    """Return how a reading was taken: its mode, and the state of a powered board."""
+    words = mode_words(reading.mode)
+    power = reading.condition.power
+    return words if reading.condition.cold else f"{words} in {power}"
+
+
 def strange(reading: Reading, healthy: str) -> str:
     """Return what is odd about a reading as the bench says it; empty if nothing."""
     saw, good = _number(reading), _told(healthy)
     if reading.mode is Mode.DIODE:
         return _strange_volts(saw, good)
+    if reading.mode is Mode.VOLTS:
+        return _strange_level(saw, good)
     if reading.mode is Mode.OHMS and saw is not None:
         if good is None or saw < good:
             return "reads low: something lies across"
@@ -80,6 +92,14 @@ def _strange_volts(saw: float | None, good: float | None) -> str:
     if good is None:
         return "conducts where it should block: leaky, or a path around"
     return "less than its junction: a path beside it" if saw < good else ""
+
+
+def _strange_level(saw: float | None, good: float | None) -> str:
+    if saw is None or good is None or saw * good < 0:
+        return ""
+    if abs(saw) < abs(good):
+        return "too low: nothing lifts it, or something holds it down"
+    return "too high: nothing pulls it down, or something lifts it"
 
 
 def _number(reading: Reading) -> float | None:
@@ -116,9 +136,11 @@ def doubtful(
         why = "it is what the probes the other way round show: were they swapped?"
     elif reading.mode is Mode.OHMS and not isinstance(reading.shown, Shown):
         why = "probes on the right points? charge left on a capacitor?"
+    elif reading.mode is Mode.VOLTS and not reading.shown:
+        why = "did both tips touch bare metal, and was the board powered?"
     elif reading.shown is Shown.OPEN:
         why = "did both tips touch bare metal?"
     else:
         why = "probes on the right points?"
-    words = f"take {reading.red} to {reading.black} ({mode_words(reading.mode)}) again: {why}"
+    words = f"take {reading.red} to {reading.black} ({how_words(reading)}) again: {why}"
     return Doubtful(reading, chance, healthy, words)

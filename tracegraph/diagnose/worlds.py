@@ -17,6 +17,8 @@ from tracegraph.meter.instrument import show
 from tracegraph.meter.profile import Profile
 from tracegraph.meter.unknowns.boards import Board, Boards, Picks
 from tracegraph.meter.unknowns.every import unknowns
+from tracegraph.meter.unknowns.parts import chips
+from tracegraph.meter.unknowns.rests import rests
 from tracegraph.meter.unknowns.table import nodes_of
 from tracegraph.network.circuit import Floats
 from tracegraph.stage.change import Change
@@ -41,11 +43,14 @@ class World(NamedTuple):
         words: What it is, such as `R15: 10 k`; empty for the most usual.
         changes: What completes the section.
         share: How usual it is, among those kept.
+        live: What completes the section under power, where what hangs on a rail or an
+            input is its source.
     """
 
     words: str
     changes: tuple[Change, ...]
     share: float
+    live: tuple[Change, ...] = ()
 
 
 class _Tried(NamedTuple):
@@ -92,14 +97,23 @@ def log_share(one: _Tried) -> float:
 def _plain(one: Taken, log: Log) -> bool:
     """Return whether a reading was taken of the board with nothing done to it yet."""
     moment = log.moments[one.moment]
-    return not moment.done and not one.reading.condition.changes
+    cold = one.reading.condition.cold
+    return cold and not moment.done and not one.reading.condition.changes
 
 
 def _world(boards: Boards, one: _Tried, total: float) -> World:
     chosen = list(zip(boards.unknowns, one.picks, strict=True))
     changes = tuple(c for u, pick in chosen for c in u.alternatives[pick].changes)
     told = (f"{u.subject}: {u.alternatives[pick].words}" for u, pick in chosen if pick)
-    return World(", ".join(told), changes, one.share / total)
+    cold = {rest.subject for rest in rests(boards.section)}
+    cold |= {chip.subject for chip in chips(boards.section)}
+    live = tuple(
+        change
+        for unknown, pick in chosen
+        if unknown.subject not in cold
+        for change in unknown.alternatives[pick].changes
+    )
+    return World(", ".join(told), changes, one.share / total, live)
 
 
 class _Search:

@@ -173,7 +173,7 @@ class _Search:
 class Swayed(NamedTuple):
     """How displays move with what differs between healthy boards.
 
-    In volts of a diode test, else in natural logarithms of ohms.
+    In volts of a diode test or a live net, else in natural logarithms of ohms.
 
     Attributes:
         names: What differs, one name a variable.
@@ -185,7 +185,12 @@ class Swayed(NamedTuple):
 
 
 def swayed(
-    family: Family, variant: int, nodes: Ints, mode: Mode, profile: Profile, scale: int
+    family: Family,
+    variant: int,
+    nodes: Ints,
+    on: tuple[Mode, int],
+    profile: Profile,
+    start: Floats | None = None,
 ) -> Swayed:
     """Return how readings of a variant, all on one scale, move with the board's spread.
 
@@ -193,17 +198,20 @@ def swayed(
         family: The variants.
         variant: Which one.
         nodes: Nodes under red and black, (readings, 2).
-        mode: OHMS, DIODE or BEEP.
+        on: OHMS, DIODE or BEEP, or VOLTS of a family in a powered state; and the index
+            of the scale.
         profile: The meter.
-        scale: Index of the scale.
+        start: Node voltages to begin from, (nodes,).
     """
     circuit, values = family.circuit, family.values[[variant]]
+    mode, scale = on
     spread = _kept(spread_of(circuit), circuit, values[0])
     plus = polarised(nodes, mode, profile)
     own: Scale = profile.scales(mode)[scale]
     bench = Bench(circuit, spread, plus, mode, profile, own)
     many = np.repeat(values, len(nodes), axis=0)
-    solved, there, _ = bench.solve(many)
+    begin = None if start is None else np.repeat(start[None], len(nodes), axis=0)
+    solved, there, _ = bench.solve(many, begin)
     effect = bench.effect(solved, there, many)
     return Swayed(_keys(spread.names), np.nan_to_num((effect[0] + effect[1]) / 2))
 

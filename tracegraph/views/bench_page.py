@@ -26,8 +26,10 @@ from tracegraph.views.page import (
 from tracegraph.views.reading_words import (
     bench_told,
     per_cent,
+    sends_live,
     sentence,
     shown,
+    supply_doubted,
     suspected,
 )
 from tracegraph.views.words import window
@@ -150,7 +152,8 @@ def judged_page(verdict: Verdict, last: Reading | None) -> Page:
     if verdict.state is State.EMPTY:
         return head
     tone = Tone.PLAIN if verdict.state in CALM else Tone.ASK
-    return (*head, Line(sentence(_verdict(verdict)), tone), *_groups(verdict))
+    live = (caution(LIVE),) if sends_live(verdict) else ()
+    return (*head, Line(sentence(_verdict(verdict)), tone), *live, *_groups(verdict))
 
 
 def _last(verdict: Verdict, last: Reading) -> Iterator[Line]:
@@ -187,6 +190,8 @@ def _verdict(verdict: Verdict) -> str:
         State.TRACING: "rather the file than the board: check that first",
         State.OPEN: "not decided yet",
     }
+    if supply_doubted(verdict):
+        return verdict.words
     return words.get(verdict.state, verdict.words)
 
 

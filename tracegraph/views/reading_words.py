@@ -2,7 +2,7 @@
 
 from math import floor, log10
 
-from tracegraph.diagnose.verdict import Suspect
+from tracegraph.diagnose.verdict import Sort, Suspect, Verdict
 from tracegraph.display import show
 from tracegraph.stage.reading import UNITS, Condition, Mode, Reading, Shown
 from tracegraph.views.expected_page import MODES
@@ -82,6 +82,18 @@ def bench_told(condition: Condition) -> str:
     """Return what is special of the bench, nothing for a cold board as it lies."""
     power, *words = bench_words(condition)
     return ", ".join([*words, *(() if condition.cold else (f"powered, in {power}",))])
+
+
+def supply_doubted(verdict: Verdict) -> bool:
+    """Return whether a supply is to be looked at before any part."""
+    top = verdict.groups[0].suspects if verdict.groups else ()
+    return bool(verdict.supply) or any(one.sort is Sort.SUPPLY for one in top)
+
+
+def sends_live(verdict: Verdict) -> bool:
+    """Return whether a verdict sends a person back to the live board."""
+    again = (one.reading.condition for one in verdict.doubtful)
+    return supply_doubted(verdict) or any(not one.cold for one in again)
 
 
 def suspected(one: Suspect) -> str:

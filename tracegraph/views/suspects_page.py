@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from itertools import islice
 
 from tracegraph.diagnose.verdict import Evidence, Group, Sort, State, Suspect, Verdict
+from tracegraph.views.next_page import LIVE
 from tracegraph.views.page import (
     GAP,
     Block,
@@ -18,6 +19,7 @@ from tracegraph.views.reading_words import (
     closed,
     likely,
     per_cent,
+    sends_live,
     sentence,
     suspected,
     told,
@@ -58,6 +60,7 @@ def suspects_page(
         Line(sentence(verdict.words), _tone(verdict)),
         Line(_sum(verdict), Tone.FAINT),
         *map(caution, cautions),
+        *((caution(LIVE),) if sends_live(verdict) else ()),
         *(_first() if verdict.state is State.EMPTY else ()),
         *_groups(verdict, every=every),
         *_odd(verdict, every=every),
@@ -81,6 +84,9 @@ def _sum(verdict: Verdict) -> str:
     if not verdict.readings:
         return bench
     odd = f"{len(verdict.odd)} of them odd" if verdict.odd else "none of them odd"
+    live = sum(not one.condition.cold for one in verdict.readings)
+    if live:
+        bench = f"{live} taken under power, meter {verdict.meter}."
     return f"{_counted(len(verdict.readings), 'reading')}, {odd}. {bench}"
 
 

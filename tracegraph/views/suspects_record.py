@@ -78,6 +78,7 @@ def verdict_record(verdict: Verdict) -> Record:
         ],
         "condition": condition_record(verdict.condition),
         "meter": verdict.meter,
+        "supply": list(verdict.supply),
     }
 
 
