@@ -23,6 +23,9 @@ _SHOWN: Mapping[str, tuple[tuple[int, float], ...]] = {
 }
 
 
+UNSEEN = 5e-4  # volts: less is 0 V on a handheld, and on any scope
+
+
 def show(value: float, unit: str, digits: int = 3) -> str:
     """Return a value as a person reads it off a display, to `digits` digits.
 
@@ -42,6 +45,20 @@ def show(value: float, unit: str, digits: int = 3) -> str:
     text = _plain(float(Decimal(repr(value)).scaleb(-power)), digits)
     tail = _tail(unit, power)
     return f"{text} {tail}".rstrip()
+
+
+def seen(volts: float) -> float:
+    """Return volts as a handheld shows them: none where they are less than its digit."""
+    return 0.0 if abs(volts) < UNSEEN else volts
+
+
+def volts(value: float, digits: int = 3) -> str:
+    """Return volts as a person tells them: what no meter shows is nothing.
+
+    >>> volts(14.37), volts(2e-9), volts(-0.6553, 2)
+    ('14.4 V', '0 V', '-0.66 V')
+    """
+    return show(seen(value), "V", digits)
 
 
 def _tail(unit: str, power: int) -> str:

@@ -6,8 +6,9 @@ import numpy as np
 import pytest
 
 from tests.levels.told import METER
+from tracegraph.display import UNSEEN
 from tracegraph.meter.live.healthy import boards
-from tracegraph.meter.live.level import UNSEEN, live
+from tracegraph.meter.live.level import live
 from tracegraph.network.spread import spread_of
 from tracegraph.notation.source import from_bytes
 from tracegraph.stage.read import read
@@ -39,3 +40,16 @@ def test_fresh_healthy_boards_lie_in_their_windows(state: str) -> None:
         low, high = np.quantile(volts, [0.0015, 0.9985])
         meter = 2 * METER.scales(Mode.VOLTS)[2].error(one.high)
         assert one.high - one.low <= 1.4 * (high - low) + meter + 0.02, one.net
+
+
+def test_levels_are_plain_numbers() -> None:
+    """A number of numpy's would tell its type where it is printed as it is."""
+    path = EXAMPLES / "press-bus-trip.trace"
+    stage = read(from_bytes(path.name, path.read_bytes()))
+    found = live(stage, stage.states[0].name, METER)
+    figures = [
+        figure
+        for one in (*found.levels, *found.own)
+        for figure in (one.volts, one.shown, one.low, one.high, one.ohms, *one.others)
+    ]
+    assert {type(one) for one in figures} <= {float, type(None)}

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from enum import StrEnum
 from typing import NamedTuple
 
-from tracegraph.display import show
+from tracegraph.display import show, volts
 from tracegraph.meter.carriers import legs
 from tracegraph.meter.live.standing import Standing
 from tracegraph.network.circuit import Floats
@@ -22,7 +22,6 @@ FLOWS = 2e-6  # amperes from which a device is said to conduct; common practice
 SATURATED = 0.35  # volts from collector to emitter; common practice, no source
 BREAKS = 0.9  # part of its breakdown from which a junction clamps
 TURNED = 0.02  # share of its swing within which an output has turned over
-LEAST_VOLTS = 5e-4  # less is called nothing
 LEAST_BLOCKED = 0.05  # volts across a junction that are worth telling
 IDLE = "carries nothing"
 FULLY = 3.0  # times its on-resistance from which a channel is not fully on
@@ -131,11 +130,6 @@ def _tells_more(one: Device, other: Device) -> bool:
     if other.mood is not Mood.BLOCKS:
         return False
     return other.words == IDLE or one.mood is not Mood.BLOCKS
-
-
-def volts(value: float, digits: int = 3) -> str:
-    """Return volts as a person tells them: nothing below half a millivolt."""
-    return show(value if abs(value) >= LEAST_VOLTS else 0.0, "V", digits)
 
 
 def _seen(found: Standing) -> Iterator[_Seen]:

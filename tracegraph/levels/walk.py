@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from tracegraph.levels.device import IDLE, Device, Mood, volts
+from tracegraph.display import volts
+from tracegraph.levels.device import IDLE, Device, Mood
 from tracegraph.levels.emptying import emptied
 from tracegraph.levels.path import Paths, beginnings, in_order
 from tracegraph.meter.live.level import Level, Live

@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator
 
+from tracegraph.display import volts
 from tracegraph.draw.overlay import Mark, OnNet, OnPart, Overlay, Role
 from tracegraph.levels.device import Device, Mood
 from tracegraph.levels.levels import InState
 from tracegraph.meter.live.level import Level
-from tracegraph.views.levels_page import spanned, volts
+from tracegraph.views.levels_page import spanned
 
 UNKNOWN = "?"
 TOLD = frozenset({Mood.ON, Mood.OFF, Mood.SATURATED, Mood.ACTIVE, Mood.HALF})

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator, Sequence
 
-from tracegraph.display import show
+from tracegraph.display import volts
 from tracegraph.levels.levels import InState, Levels
 from tracegraph.levels.stress import worth_telling
-from tracegraph.meter.live.level import Level, seen
+from tracegraph.meter.live.level import Level
 from tracegraph.stage.stage import State
 from tracegraph.views.amounts import amount
 from tracegraph.views.page import GAP, Block, Line, Page, Table, Tone, caution, title
@@ -93,11 +93,6 @@ def spanned(level: Level) -> str:
 
 
 LEAST = 0.05  # volts under which no window is told
-
-
-def volts(value: float) -> str:
-    """Return volts as they are told here: 0 V for what no meter shows."""
-    return show(seen(value), "V")
 
 
 def _state(one: InState) -> Iterator[Block]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator, Sequence
 
-from tracegraph.display import show
+from tracegraph.display import show, volts
 from tracegraph.views.page import (
     GAP,
     Block,
@@ -17,7 +17,7 @@ from tracegraph.views.page import (
 from tracegraph.views.wave_text import Marked, beside, plot
 from tracegraph.views.words import bench_words
 from tracegraph.waves.result import Driven, Measures, Trace, Wave
-from tracegraph.waves.telling import edge_words, told, volts_words
+from tracegraph.waves.telling import edge_words, told
 from tracegraph.waves.windows import Window, fall_window, rise_window
 
 COLUMNS = 76
@@ -133,7 +133,7 @@ def rows_of() -> tuple[tuple[str, Reader], ...]:
     """Return what is measured: each thing's name, and how it is read off a trace."""
 
     def of(unit: str, read: Callable[[Measures], float | None]) -> Reader:
-        words = {"V": volts_words}.get(unit, lambda value: show(value, unit))
+        words = {"V": volts}.get(unit, lambda value: show(value, unit))
         return lambda trace: _value(read(trace.measures), words)
 
     return (

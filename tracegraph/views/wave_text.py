@@ -3,10 +3,9 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from tracegraph.display import show
+from tracegraph.display import show, volts
 from tracegraph.views.letters import plain_letters
 from tracegraph.waves.result import Trace
-from tracegraph.waves.telling import volts_words
 from tracegraph.waves.windows import Window, column_spans
 
 MARGIN = 9  # columns for the volts at the left
@@ -43,7 +42,7 @@ def plot(
             last = _row(float(under[column]), low, span, rows)
             for row in range(first, last + 1):
                 table[row][column] = mark
-    names = {0: volts_words(high), rows - 1: volts_words(low)}
+    names = {0: volts(high), rows - 1: volts(low)}
     lines = [
         f"{plain_letters(names.get(k, '')):>{MARGIN - 2}} |{''.join(line)}"
         for k, line in enumerate(table)

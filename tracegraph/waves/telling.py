@@ -2,23 +2,13 @@
 
 from collections.abc import Iterator
 
-from tracegraph.display import show
+from tracegraph.display import show, volts
 from tracegraph.waves.inputs import EDGE
 from tracegraph.waves.result import Loss, Measures, Switch, Wave
 
-NOTHING_VOLTS = 5e-4  # less is 0 V on any scope
 ALIKE = 1.3  # times; edges closer than that are alike
 LOWER = 0.05  # of an amplitude; less is alike
 LINGERING = 0.05  # of a period between off and fully on: too long
-
-
-def volts_words(volts: float) -> str:
-    """Return volts as a scope shows them; what it can't see is nothing.
-
-    >>> volts_words(14.37), volts_words(2e-9)
-    ('14.4 V', '0 V')
-    """
-    return show(volts if abs(volts) >= NOTHING_VOLTS else 0.0, "V")
 
 
 def edge_words(seconds: float) -> str:
@@ -49,7 +39,7 @@ def told(wave: Wave) -> tuple[str, ...]:
 def _dead(wave: Wave) -> Iterator[str]:
     if wave.asked.switches_here:
         return
-    level = volts_words(wave.asked.measures.base)
+    level = volts(wave.asked.measures.base)
     if wave.healthy and wave.healthy.switches_here:
         yield f"Nothing switches {wave.net} any more: it rests at {level}"
     else:
@@ -63,8 +53,8 @@ def _changed(asked: Measures, healthy: Measures) -> Iterator[str]:
     """Yield what is not as it is in the healthy section."""
     if healthy.amplitude and abs(asked.amplitude / healthy.amplitude - 1) > LOWER:
         yield (
-            f"The amplitude is {volts_words(asked.amplitude)}, healthy "
-            f"{volts_words(healthy.amplitude)}"
+            f"The amplitude is {volts(asked.amplitude)}, healthy "
+            f"{volts(healthy.amplitude)}"
         )
     for name, one, other in (
         ("rise", asked.rise, healthy.rise),
@@ -90,12 +80,12 @@ def _device(one: Switch) -> Iterator[str]:
     if one.least > one.threshold:
         yield (
             f"{one.ref} never switches off: its gate stays over "
-            f"{volts_words(one.least)}, its threshold is "
+            f"{volts(one.least)}, its threshold is "
             f"{show(one.threshold, 'V')}"
         )
     elif one.most < one.threshold:
         yield (
-            f"{one.ref} stays off: its gate gets to {volts_words(one.most)}, "
+            f"{one.ref} stays off: its gate gets to {volts(one.most)}, "
             f"its threshold is {show(one.threshold, 'V')}"
         )
     elif not one.fully:

@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from tracegraph.display import show
+from tracegraph.display import volts
 from tracegraph.meter.expected import Bound, Case, Expected
-from tracegraph.meter.live.level import Level, between, seen
+from tracegraph.meter.live.level import Level, between
 from tracegraph.meter.live.standing import StandingError
 from tracegraph.meter.profile import Profile
 from tracegraph.stage.reading import Condition, Mode
@@ -46,10 +46,10 @@ def _told(shell: Expected, level: Level) -> Expected:
     shown = level.shown if level.shown is not None else level.volts
     several = bool(level.uncertain or level.others)
     if level.uncertain:
-        display = f"{_volts(level.low)} to {_volts(level.high)}"
+        display = f"{volts(level.low)} to {volts(level.high)}"
     else:
         every = sorted({shown or 0.0, *level.others})
-        display = " or ".join(dict.fromkeys(map(_volts, every)))
+        display = " or ".join(dict.fromkeys(map(volts, every)))
     case = Case(level.low, level.high, open=False, why="", share=1.0, display=display)
     return replace(
         shell,
@@ -67,10 +67,6 @@ def _told(shell: Expected, level: Level) -> Expected:
     )
 
 
-def _volts(value: float) -> str:
-    return show(seen(value), "V")
-
-
 def _reason(level: Level) -> str:
     """Say what lies behind a display that is not the level itself."""
     if level.floats:
@@ -79,5 +75,5 @@ def _reason(level: Level) -> str:
     if level.others:
         return "the section may rest in several ways"
     if level.loaded and level.volts is not None:
-        return f"{_volts(level.volts)} without the meter, which takes the rest away"
+        return f"{volts(level.volts)} without the meter, which takes the rest away"
     return ""

@@ -6,6 +6,7 @@ from math import isfinite
 
 import numpy as np
 
+from tracegraph.display import seen
 from tracegraph.meter.live.healthy import healthy
 from tracegraph.meter.live.open_ends import driven, open_ends
 from tracegraph.meter.live.places import own_pairs, plugged
@@ -27,7 +28,6 @@ FLOATS = 20e6  # ohms behind a net from which the meter itself decides what it s
 LOADED = 0.01  # part of a level that the meter takes away and is told of
 MOVES = 0.05  # part of a level by which an unknown moves it, and
 LEAST_MOVE = 0.02  # the volts that it moves at least
-UNSEEN = 5e-4  # volts
 MOST_SHARE = 24  # ways for an unknown to fall that are tried
 
 
@@ -222,11 +222,6 @@ def _with_meter(
     most = max(abs(low), abs(high))
     scale = next((one for one in scales if most <= one.full), scales[-1])
     return seen(low - scale.error(low)), seen(high + scale.error(high))
-
-
-def seen(volts: float) -> float:
-    """Return volts as a handheld shows them: none where they are less than its digit."""
-    return 0.0 if abs(volts) < UNSEEN else volts
 
 
 def _several(level: Level, found: Sequence[Standing]) -> Level:

@@ -102,8 +102,7 @@ def _level(one: Level, state: str) -> Read:
 
 def told(volts: float) -> str:
     """Return volts without the digits that no hand holds still."""
-    plain = float(volts)  # a number of the solver shows itself with its type
-    return show(round(plain, 2) if abs(plain) < 1 else plain, "V")
+    return show(round(volts, 2) if abs(volts) < 1 else volts, "V")
 
 
 def telling(facts: Facts) -> tuple[str, ...]:
