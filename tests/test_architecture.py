@@ -9,7 +9,7 @@ ROOT = Path(__file__).parents[1]
 PACKAGE = ROOT / "tracegraph"
 # Each layer may import those before it, and itself; one row is one layer.
 LAYERS: tuple[frozenset[str], ...] = (
-    frozenset({"nearest", "values"}),
+    frozenset({"listing", "nearest", "values"}),
     frozenset({"quantity", "diagnostics", "display", "known_codes", "marking"}),
     frozenset({"meanings"}),
     frozenset({"notation"}),

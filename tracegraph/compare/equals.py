@@ -7,7 +7,7 @@ from tracegraph.compare.match import Match
 from tracegraph.compare.region import cleared, owners
 from tracegraph.compare.sight import Sight
 from tracegraph.compare.spread import spread
-from tracegraph.compare.wording import listed
+from tracegraph.listing import listed
 
 _BLOCKS = 3  # blocks that are matched the other way round to see
 _NAMED = 4  # parts of a block that a sentence names

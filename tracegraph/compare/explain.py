@@ -18,11 +18,11 @@ from tracegraph.compare.tally import Chunk
 from tracegraph.compare.wording import (
     kind_words,
     line_of,
-    listed,
     turned_words,
     value_words,
 )
 from tracegraph.diagnostics import Span
+from tracegraph.listing import listed
 from tracegraph.stage.change import Add, Become, Change, Permute, Remove, Tie, Vary
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import LinkForm

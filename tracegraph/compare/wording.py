@@ -99,13 +99,3 @@ def _role(part: Part, pin: str) -> str:
     roles = {spec.name: spec.role for spec in part.kind.pins}
     shared = list(roles.values()).count(roles.get(pin, "")) > 1
     return f"pin {pin}" if shared else roles.get(pin) or f"pin {pin}"
-
-
-def listed(names: Iterable[object]) -> str:
-    """Return names as a sentence has them.
-
-    >>> listed(["R1.2", "R2.1", "Q1.b"])
-    'R1.2, R2.1 and Q1.b'
-    """
-    *most, last = (str(name) for name in names)
-    return f"{', '.join(most)} and {last}" if most else last

@@ -3,11 +3,12 @@
 from collections.abc import Iterator
 
 from tracegraph.display import show, written
+from tracegraph.listing import listed
 from tracegraph.powerup.facts import Facts
 from tracegraph.powerup.link.bank import nominal
 from tracegraph.powerup.link.record import METER, TOUCH, Link
 from tracegraph.powerup.sizing import Resistor, discharge_resistor, meter_rating
-from tracegraph.powerup.words import duration, listed
+from tracegraph.powerup.words import duration
 from tracegraph.stage.caution import cautions
 
 SUPPOSED = 1e-3

@@ -1,16 +1,8 @@
 """Words that links and plans share."""
 
-from collections.abc import Sequence
 from math import ceil
 
 from tracegraph.display import show
-
-
-def listed(names: Sequence[str]) -> str:
-    """Return names in a row: `R1, R2 and R3`."""
-    if len(names) < 2:
-        return "".join(names)
-    return f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def span(low: float, high: float, unit: str) -> str:

@@ -1,9 +1,10 @@
 """What was found without a part, as a colleague would tell it."""
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from typing import NamedTuple
 
+from tracegraph.listing import listed
 from tracegraph.purpose.actors import ON, Actor, verbs
 from tracegraph.purpose.result import Deed, Finding, Purpose, Rank
 
@@ -84,7 +85,7 @@ class Teller(NamedTuple):
             for one in found
             if one.scenes == first.scenes and self._verbs(one) == self._verbs(first)
         ][:_SAID]
-        names, verb = _listed(one.subject for one in alike), self._verbs(first)
+        names, verb = listed(one.subject for one in alike), self._verbs(first)
         said = f"{where} {names} {verb[1] if alike[1:] else verb[0]}"
         at = [one for one in levels if set(one.scenes) & set(first.scenes)]
         return f"{said}: {at[0].words}" if at else said
@@ -112,7 +113,7 @@ class Teller(NamedTuple):
             scene.removeprefix("in ") for scene in one.scenes if scene[:3] == "in "
         ]
         others = [scene for scene in one.scenes if scene[:3] != "in "]
-        return _listed([*([f"in {_listed(states)}"] if states else []), *others])
+        return listed([*([f"in {listed(states)}"] if states else []), *others])
 
 
 def _named(one: Finding, lost: str) -> bool:
@@ -126,11 +127,6 @@ def _better(found: Sequence[Finding], lost: str, said: str) -> bool:
         return True
     levels = (one for one in found if one.rank is Rank.LEVEL and one.words in said)
     return bool(_STANDS.search(lost)) and any(_named(one, lost) for one in levels)
-
-
-def _listed(words: Iterable[str]) -> str:
-    many = list(words)
-    return " and ".join([", ".join(many[:-1]), many[-1]] if many[1:] else many)
 
 
 def _capital(text: str) -> str:

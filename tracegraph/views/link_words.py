@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from tracegraph.display import show
+from tracegraph.listing import listed
 from tracegraph.powerup.link.discharge import seconds_to
 from tracegraph.powerup.link.record import (
     PLUG,
@@ -13,7 +14,7 @@ from tracegraph.powerup.link.record import (
     Link,
     Quiet,
 )
-from tracegraph.powerup.words import duration, listed, span
+from tracegraph.powerup.words import duration, span
 from tracegraph.views.reading_words import per_cent
 
 SUPPOSED = 100e-6  # farads that a time is told for where the capacitor is not known

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from tracegraph.listing import listed
 from tracegraph.purpose.result import Purpose, Purposes
 from tracegraph.views.page import GAP, Line, Page, Tone, caution, title
 
@@ -40,7 +41,7 @@ def _basis(found: Purposes) -> str:
         return "Told by where each part stands; no state could be worked out."
     return (
         "Told by where each part stands, and by the levels without it and with it "
-        f"shorted, worked out {_listed(found.scenes)}."
+        f"shorted, worked out {listed(found.scenes)}."
     )
 
 
@@ -64,8 +65,3 @@ def _what(one: Purpose) -> str:
         on = f"on {', '.join(nets)}{' and more' if one.nets[_NETS:] else ''}"
     said = " ".join(word for word in (value, on if nets else "") if word)
     return f": {said}." if said else "."
-
-
-def _listed(words: Sequence[str]) -> str:
-    many = list(words)
-    return " and ".join([", ".join(many[:-1]), many[-1]] if many[1:] else many)

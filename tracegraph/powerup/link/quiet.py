@@ -3,10 +3,11 @@
 from collections.abc import Iterator, Sequence
 
 from tracegraph.display import show
+from tracegraph.listing import listed
 from tracegraph.powerup.driving import Driving, devices, driving
 from tracegraph.powerup.link.bank import nominal
 from tracegraph.powerup.link.record import Link, Quiet
-from tracegraph.powerup.words import listed, span
+from tracegraph.powerup.words import span
 from tracegraph.quantity import Origin
 from tracegraph.stage.jobs import job_of
 from tracegraph.stage.part import Part

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from tracegraph.display import show
+from tracegraph.listing import listed
 from tracegraph.meter.expect import Probe, expect
 from tracegraph.meter.expected import Expected
 from tracegraph.meter.profile import Profile
@@ -10,7 +11,6 @@ from tracegraph.powerup.driving import foot_of, gate_of, head_of
 from tracegraph.powerup.facts import Facts
 from tracegraph.powerup.link.record import METER
 from tracegraph.powerup.record import Read, Step
-from tracegraph.powerup.words import listed
 from tracegraph.stage.reading import Mode
 
 FEW = 12  # readings: a handful, not the sheet

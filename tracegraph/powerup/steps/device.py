@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 
 from tracegraph.display import written
+from tracegraph.listing import listed
 from tracegraph.powerup.driving import foot_of, gate_of, gate_resistors
 from tracegraph.powerup.facts import Facts
 from tracegraph.powerup.record import Step
 from tracegraph.powerup.standin import input_capacitance
-from tracegraph.powerup.words import listed
 from tracegraph.quantity import Origin
 from tracegraph.stage.part import Part
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from tracegraph.display import show
+from tracegraph.listing import listed
 from tracegraph.powerup.cautions import both_sides, live
 from tracegraph.powerup.driving import Driving, foot_of, gate_of
 from tracegraph.powerup.facts import Facts
@@ -10,7 +11,6 @@ from tracegraph.powerup.record import Read, Step
 from tracegraph.powerup.sizing import bootstrap_charge
 from tracegraph.powerup.standin import Shape, floating_feet, shape
 from tracegraph.powerup.steps.control import told
-from tracegraph.powerup.words import listed
 from tracegraph.stage.jobs import job_of
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Input, Stage

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from math import inf
 
 from tracegraph.display import show
+from tracegraph.listing import listed
 from tracegraph.powerup.cautions import (
     both_sides,
     discharge_words,
@@ -19,7 +20,6 @@ from tracegraph.powerup.link.taps import taps
 from tracegraph.powerup.record import Read, Step
 from tracegraph.powerup.sizing import LEAST, current_limit
 from tracegraph.powerup.steps.device import stand_in
-from tracegraph.powerup.words import listed
 from tracegraph.quantity import exact
 from tracegraph.stage.part import Part
 

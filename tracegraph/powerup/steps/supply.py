@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from tracegraph.display import show
+from tracegraph.listing import listed
 from tracegraph.powerup.facts import Facts
 from tracegraph.powerup.link.bank import nominal
 from tracegraph.powerup.link.places import Places
@@ -15,7 +16,7 @@ from tracegraph.powerup.sizing import (
     filling_seconds,
     series_lamp,
 )
-from tracegraph.powerup.words import duration, listed
+from tracegraph.powerup.words import duration
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Rail
 

@@ -4,6 +4,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from functools import cached_property
 from types import MappingProxyType
 
+from tracegraph.listing import listed
 from tracegraph.stage.jobs import job_of, shunted
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
@@ -175,8 +176,7 @@ class Around:
 
     def named(self, parts: Iterable[Part]) -> str:
         """Return the names of some parts, as in a sentence."""
-        names = [self.called(one.ref) for one in parts]
-        return " and ".join([", ".join(names[:-1]), names[-1]] if names[1:] else names)
+        return listed(self.called(one.ref) for one in parts)
 
     def far(self, part: Part, net: str) -> str:
         """Return the other end of a part with two."""

@@ -1,5 +1,6 @@
 """What stands at the edge of a section: plugs, relays, windings, lamps and loads."""
 
+from tracegraph.listing import listed
 from tracegraph.stage.duties.around import Around, both_ways, ends
 from tracegraph.stage.duties.duty import Duty
 from tracegraph.stage.part import Part
@@ -17,8 +18,8 @@ def plug(around: Around, part: Part) -> Duty | None:
     named = [around.called(net) for net in nets]
     if named[_SHOWN:]:
         named = [*named[: _SHOWN - 1], "others"]
-    said = " and ".join([", ".join(named[:-1]), named[-1]] if named[1:] else named)
-    return Duty("connector", f"{said} {'lead' if nets[1:] else 'leads'} nowhere")
+    verb = "lead" if nets[1:] else "leads"
+    return Duty("connector", f"{listed(named)} {verb} nowhere")
 
 
 def test_point(around: Around, part: Part) -> Duty | None:
