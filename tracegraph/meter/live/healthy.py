@@ -7,13 +7,15 @@ from tracegraph.meter.moved import tail
 from tracegraph.network.circuit import Circuit, Floats, Ints
 from tracegraph.network.dense import powered
 from tracegraph.network.detours import settled
-from tracegraph.network.newton import Truths, newton
+from tracegraph.network.newton import Problem, State, Truths, newton
 from tracegraph.network.spread import spread_of
 
 DRAWS = 240
 MARGIN = 1.08  # for what the tail of the boards drawn leaves out
 SEED = 12
 ENOUGH = 0.95  # of the drawn boards must have a level
+ROUNDS = 25  # that most boards need fewer than
+HELD = 1e-9  # siemens
 STEPS = (0.25, 0.5, 0.75, 1.0)  # of the way from the typical board to a drawn one
 
 
@@ -44,7 +46,9 @@ def healthy(found: Standing, ends: Ints) -> tuple[Floats, Floats]:
 def boards(circuit: Circuit, values: Floats, known: Floats) -> tuple[Floats, Truths]:
     """Return the levels of boards much like one that is known, and where they are found.
 
-    At once for most; those that miss it are led there step by step.
+    At once for most. What leakage alone decides swings from board to board: those that
+    are missed are solved with every net held to the known board by a gigaohm, which no
+    net that has a level feels, and the last ones are led there step by step.
 
     Args:
         circuit: The section, its own values those of the board that is known.
@@ -53,15 +57,33 @@ def boards(circuit: Circuit, values: Floats, known: Floats) -> tuple[Floats, Tru
     """
     start = np.tile(known, (len(values), 1))
     with np.errstate(over="ignore", invalid="ignore"):
-        nodes, _, good = powered(circuit, values, start, way=newton)
-        missed = np.flatnonzero(~good)
-        if missed.size:
-            own, found = _led(circuit, values[missed], start[missed])
-            nodes[missed], good[missed] = own, found
-        missed = np.flatnonzero(~good)
-        if missed.size:
-            own, _, found = powered(circuit, values[missed], start[missed], way=settled)
-            nodes[missed], good[missed] = own, found
+        nodes, _, good = powered(circuit, values, start, way=_briefly)
+        for way in (_held, _led, _slowly):
+            missed = np.flatnonzero(~good)
+            if missed.size:
+                nodes[missed], good[missed] = way(
+                    circuit, values[missed], start[missed]
+                )
+    return nodes, good
+
+
+def _briefly(problem: Problem, start: Floats) -> State:
+    return newton(problem, start, ROUNDS)
+
+
+def _held(circuit: Circuit, values: Floats, start: Floats) -> tuple[Floats, Truths]:
+    """Return boards with every net held to the known one by a gigaohm."""
+
+    def way(problem: Problem, past: Floats) -> State:
+        return newton(problem.held(np.full(len(past), HELD), past), past)
+
+    nodes, _, good = powered(circuit, values, start, way=way)
+    return nodes, good
+
+
+def _slowly(circuit: Circuit, values: Floats, start: Floats) -> tuple[Floats, Truths]:
+    """Return boards whose nets move only slowly to where they rest."""
+    nodes, _, good = powered(circuit, values, start, way=settled)
     return nodes, good
 
 
