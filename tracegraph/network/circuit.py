@@ -14,6 +14,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from tracegraph.network.exponentials import Exponentials, exponentials
 from tracegraph.network.place import Placed, place
 from tracegraph.quantity import Quantity
 from tracegraph.stage.branch import (
@@ -98,6 +99,11 @@ class Circuit:
                 self.ends["Bypass"],
             ]
         )
+
+    @cached_property
+    def exponentials(self) -> Exponentials:
+        """Where the numbers of all junctions lie, those of transistors among them."""
+        return exponentials(self.columns, self.fixed)
 
     @cached_property
     def port_cuts(self) -> tuple[slice, ...]:

@@ -5,7 +5,8 @@ from typing import NamedTuple
 import numpy as np
 
 from tracegraph.network.circuit import Circuit, Floats
-from tracegraph.network.device import EMITTER_SLOPE, LED_SLOPE, LN10
+from tracegraph.network.device import LED_SLOPE, LN10
+from tracegraph.network.exponentials import EMITTER_SLOPE
 
 Curve = tuple[Floats, Floats]
 

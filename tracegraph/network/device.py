@@ -16,7 +16,6 @@ LN10 = float(np.log(10.0))
 STEEPEST = 80.0  # exponent past which a law goes on as a straight line
 LEAK_KNEE = 0.1  # volts at which a reverse leak is well on its way to its full value
 BLOCKED = 1e-12  # siemens across every junction and channel: a blocked island settles
-EMITTER_SLOPE = 0.05  # volts a decade of an emitter-base breakdown
 FAINT = 45.0  # folds under its test current at which a breakdown carries nothing
 ROUND = 0.087  # volts: 100 mV a decade under a channel's threshold
 PINCH = 0.1  # volts over which an optocoupler's output saturates
@@ -63,18 +62,12 @@ def law(circuit: Circuit, values: Floats, volts: Floats) -> Law:
         values: Parameter vectors, (..., parameters).
         volts: Port voltages, (..., ports), batch axes as in `values` or broadcast.
     """
-    _, t, c, f = _counts(circuit)
-    u, be, bc, gs, ds, con, out_low, out_high, over = (
-        volts[..., cut] for cut in circuit.port_cuts
-    )
+    _, _, c, f = _counts(circuit)
+    _, _, bc, *cuts = circuit.port_cuts
+    gs, ds, con, out_low, out_high, over = (volts[..., cut] for cut in cuts)
     # what a section has none of is not worked out
-    diodes = _junctions(circuit, values, u)
-    amps, own, cross = [diodes.amps], [diodes.slopes], []
-    if t:
-        be_law, bc_law, *by = _transistors(circuit, values, be, bc)
-        amps += be_law.amps, bc_law.amps
-        own += be_law.slopes, bc_law.slopes
-        cross += by
+    junctions, cross = _junctions(circuit, values, volts[..., : bc.stop])
+    amps, own = [junctions.amps], [junctions.slopes]
     if c:
         channel, by_gate = _channels(circuit, values, gs, ds)
         amps += BLOCKED * gs, channel.amps
@@ -89,8 +82,6 @@ def law(circuit: Circuit, values: Floats, volts: Floats) -> Law:
         past = circuit.column("Bypass.siemens", values) + BLOCKED
         amps.append(past * over)
         own.append(np.broadcast_to(past, over.shape))
-    if len(amps) == 1:
-        return diodes
     return Law(np.concatenate(amps, axis=-1), np.concatenate([*own, *cross], axis=-1))
 
 
@@ -154,44 +145,39 @@ def _break(into: Law, at: Floats, volts: Floats, slope: Floats, u: Floats) -> No
     into.slopes[places] += back.slopes
 
 
-def _junctions(circuit: Circuit, values: Floats, u: Floats) -> Law:
-    def own(field: str) -> Floats:
-        return circuit.column(f"Junction.{field}", values)
+def _junctions(
+    circuit: Circuit, values: Floats, volts: Floats
+) -> tuple[Law, list[Floats]]:
+    """Return the law of all junctions, and the cross slopes of transistors.
 
-    fixed = circuit.fixed
-    whole = _leak(own("leak"), u)
-    forward = _knee(fixed["Junction.drop.at"], own("drop"), own("slope"), u)
-    np.add(whole.amps, forward.amps, out=whole.amps)
-    np.add(whole.slopes, forward.slopes, out=whole.slopes)
-    tested = fixed["Junction.breakdown.at"], own("breakdown")
-    _break(whole, *tested, fixed["Junction.breakdown_slope"], u)
-    return whole
-
-
-def _transistors(
-    circuit: Circuit, values: Floats, be: Floats, bc: Floats
-) -> tuple[Law, Law, Floats, Floats]:
-    """Return both junctions' laws and their cross slopes.
-
-    Transport form: F and R are the two exponentials; the current F - R goes from
-    collector to emitter, F / gain into base-emitter, R / reverse gain into
+    Transport form: F and R are a transistor's two exponentials; the current F - R goes
+    from collector to emitter, F / gain into base-emitter, R / reverse gain into
     base-collector.
     """
+    own = circuit.exponentials
+    forward = _knee(own.at, _at(values, own.drop), _at(values, own.slope), volts)
+    whole = _leak(_at(values, own.leak), volts)
+    ends = len(own.breakdown)
+    breaks = Law(whole.amps[..., :ends], whole.slopes[..., :ends])
+    tested = own.broken_at, _at(values, own.breakdown)
+    _break(breaks, *tested, own.broken_slope, volts[..., :ends])
+    np.add(whole.amps, forward.amps, out=whole.amps)
+    np.add(whole.slopes, forward.slopes, out=whole.slopes)
+    if not circuit.counts["Transistor"]:
+        return whole, []
+    _, be, bc, *_ = circuit.port_cuts
+    for one, other, gain in ((be, bc, "gain"), (bc, be, "reverse_gain")):
+        less = 1 / circuit.column(f"Transistor.{gain}", values)
+        whole.amps[..., one] += forward.amps[..., one] * less - forward.amps[..., other]
+        whole.slopes[..., one] += forward.slopes[..., one] * less
+    return whole, [-forward.slopes[..., bc], -forward.slopes[..., be]]
 
-    def own(field: str) -> Floats:
-        return circuit.column(f"Transistor.{field}", values)
 
-    at, drop, slope = circuit.fixed["Transistor.drop.at"], own("drop"), own("slope")
-    f, r = _knee(at, drop, slope, be), _knee(at, drop, slope, bc)
-    up, down = 1 + 1 / own("gain"), 1 + 1 / own("reverse_gain")
-    leak_be, leak_bc = _leak(own("leak"), be), _leak(own("leak"), bc)
-    be_law = Law(f.amps * up - r.amps + leak_be.amps, f.slopes * up + leak_be.slopes)
-    bc_law = Law(
-        r.amps * down - f.amps + leak_bc.amps, r.slopes * down + leak_bc.slopes
-    )
-    tested = circuit.fixed["Transistor.breakdown.at"], own("breakdown")
-    _break(be_law, *tested, np.full_like(at, EMITTER_SLOPE), be)
-    return be_law, bc_law, -r.slopes, -f.slopes
+def _at(values: Floats, places: Ints) -> Floats:
+    """Return parameters by their places, laid out in memory as they were."""
+    if values.flags.c_contiguous:
+        return values.take(places, axis=-1)
+    return values.T.take(places, axis=0).T
 
 
 def _channels(
@@ -208,8 +194,10 @@ def _channels(
     on_ohms = circuit.column("Channel.on_ohms", values)
     k = 1 / (on_ohms * np.maximum(circuit.fixed["Channel.on_ohms.at"] - threshold, 0.5))
     source, drain = gs - threshold, gs - ds - threshold
-    at_source, source_by, source_tail = _over(source)
-    at_drain, drain_by, drain_tail = _over(drain)
+    both = _over(np.concatenate([source, drain], axis=-1))
+    count = source.shape[-1]
+    at_source, source_by, source_tail = (one[..., :count] for one in both)
+    at_drain, drain_by, drain_tail = (one[..., count:] for one in both)
     # where both ends are driven the difference is ds itself: a volt's rounding, of a
     # channel that is fully on, would be nanoamperes
     bare = np.maximum(source, 0.0) - np.maximum(drain, 0.0)

@@ -10,8 +10,9 @@ from typing import NamedTuple
 import numpy as np
 
 from tracegraph.network.circuit import Circuit, Floats
-from tracegraph.network.device import EMITTER_SLOPE, LED_SLOPE, LN10, PINCH
+from tracegraph.network.device import LED_SLOPE, LN10, PINCH
 from tracegraph.network.drive import CLAMP_SLOPE, Drive
+from tracegraph.network.exponentials import EMITTER_SLOPE
 
 LIVE_AMPS = 1e-2  # the order of the currents where no meter tells
 LEAST_AMPS = 1e-8  # and no lower than this

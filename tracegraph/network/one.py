@@ -11,7 +11,6 @@ from math import exp, log1p, tanh
 from tracegraph.network.circuit import Circuit, Floats
 from tracegraph.network.device import (
     BLOCKED,
-    EMITTER_SLOPE,
     FAINT,
     LEAK_KNEE,
     LED_SLOPE,
@@ -20,6 +19,7 @@ from tracegraph.network.device import (
     ROUND,
     STEEPEST,
 )
+from tracegraph.network.exponentials import EMITTER_SLOPE
 
 Pair = tuple[float, float]
 Places = tuple[int, int, int, int, int]
