@@ -15,10 +15,10 @@ from tracegraph.stage.change import (
     Tie,
     Vary,
 )
-from tracegraph.stage.duties.around import NO_NAMES, Around, both_ways, drain_of
+from tracegraph.stage.duties.around import NO_NAMES, Around, both_ways
 from tracegraph.stage.duties.duty import Duty
 from tracegraph.stage.duties.every import duty
-from tracegraph.stage.jobs import job_of
+from tracegraph.stage.jobs import drain_of, job_of
 from tracegraph.stage.kinds.clamp import TWO_WAY
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage

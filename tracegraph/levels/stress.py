@@ -7,6 +7,7 @@ from tracegraph.display import show
 from tracegraph.meter.carriers import legs
 from tracegraph.meter.live.standing import Standing
 from tracegraph.stage.branch import Conductor
+from tracegraph.stage.jobs import drain_of, gate_of, source_of
 from tracegraph.stage.kinds.driver import DRIVER
 from tracegraph.stage.part import RATED, Part
 
@@ -97,9 +98,8 @@ def _of_part(
 ) -> Iterator[Load]:
     power, amps, volts = bears
     word = part.kind.word
-    for low, high in (("s", "d"), ("e", "c")):
-        if {low, high} <= part.pins.keys():
-            volts = abs(found.across(part.pins[high], part.pins[low]))
+    if drain_of(part) and source_of(part):
+        volts = abs(found.across(drain_of(part), source_of(part)))
     for unit, value, verb, usual in (
         ("W", power, "burns", USUAL_WATTS.get(word)),
         ("A", amps, "carries", USUAL_AMPS.get(word)),
@@ -110,8 +110,7 @@ def _of_part(
         if limit and limit > 0:
             yield Load(part.ref, value, limit, unit, verb, rated is not None)
     if {"g", "s"} <= part.pins.keys() or {"g", "e"} <= part.pins.keys():
-        source = part.pins.get("s", part.pins.get("e", ""))
-        gate = abs(found.across(part.pins["g"], source))
+        gate = abs(found.across(gate_of(part), source_of(part)))
         yield Load(part.ref, gate, GATE_VOLTS, "V", "has on its gate")
     if word == DRIVER.word:
         peak = part.quantity("ipk").typical or 1.0

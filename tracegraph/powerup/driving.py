@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from tracegraph.stage.jobs import job_of
+from tracegraph.stage.jobs import drain_of, gate_of, job_of, source_of
 from tracegraph.stage.kinds.chip import supply_of
 from tracegraph.stage.part import RATED, Part
 from tracegraph.stage.stage import Input, Stage
@@ -49,24 +49,9 @@ def _is_power(part: Part) -> bool:
     return job_of(part) in {"npn", "pnp"} and strong
 
 
-def gate_of(device: Part) -> str:
-    """Return the net of a power device's gate or base; empty if not traced."""
-    return device.pins.get("g", device.pins.get("b", ""))
-
-
-def foot_of(device: Part) -> str:
-    """Return the net of its source or emitter; empty if not traced."""
-    return device.pins.get("s", device.pins.get("e", ""))
-
-
-def head_of(device: Part) -> str:
-    """Return the net of its drain or collector; empty if not traced."""
-    return device.pins.get("d", device.pins.get("c", ""))
-
-
 def gate_resistors(stage: Stage, device: Part) -> tuple[Part, ...]:
     """Return the resistors on the gate that don't only lead to the source."""
-    gate, foot = gate_of(device), foot_of(device)
+    gate, foot = gate_of(device), source_of(device)
     return tuple(
         one
         for one in _on(stage, gate)
@@ -80,7 +65,7 @@ def driving(stage: Stage, device: Part) -> Driving:
     Nets on which nothing but the supply is decided (grounds, rails, the device's own
     source and drain) end the way.
     """
-    stop = {*stage.references, foot_of(device), head_of(device)}
+    stop = {*stage.references, source_of(device), drain_of(device)}
     by_net = {one.net: one for one in stage.inputs}
     nets, seen, way = [gate_of(device)], {device.ref}, list[str]()
     visited, inputs = set(nets), list[Input]()

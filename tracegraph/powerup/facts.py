@@ -5,19 +5,12 @@ from functools import cached_property
 from math import sqrt
 
 from tracegraph.meter.profile import Profile
-from tracegraph.powerup.driving import (
-    DRIVERS,
-    Driving,
-    devices,
-    driving,
-    foot_of,
-    supply_net,
-)
+from tracegraph.powerup.driving import DRIVERS, Driving, devices, driving, supply_net
 from tracegraph.powerup.link.find import dc_link
 from tracegraph.powerup.link.record import DcLink, Link
 from tracegraph.powerup.solved import Solved, alone, solved
 from tracegraph.stage.caution import HARMFUL_VOLTS, cautions
-from tracegraph.stage.jobs import job_of
+from tracegraph.stage.jobs import job_of, source_of
 from tracegraph.stage.part import RATED, Part
 from tracegraph.stage.stage import Rail, Stage
 from tracegraph.waves.wave import reference_of
@@ -145,7 +138,7 @@ class Facts:
         found = tuple(one.net for one in self.stage.grounds if one.net in feet)
         return found or tuple(
             dict.fromkeys(
-                (*(foot_of(one.device) for one in self.drives), *sorted(self.grounds))
+                (*(source_of(one.device) for one in self.drives), *sorted(self.grounds))
             )
         )
 

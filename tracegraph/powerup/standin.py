@@ -4,10 +4,11 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from tracegraph.meter.live.standing import StandingError
-from tracegraph.powerup.driving import Driving, foot_of, gate_of
+from tracegraph.powerup.driving import Driving
 from tracegraph.quantity import Quantity, exact
 from tracegraph.stage.alter import apply
 from tracegraph.stage.change import Add, Change, Remove, Tie
+from tracegraph.stage.jobs import gate_of, source_of
 from tracegraph.stage.kinds.capacitive import CAPACITOR
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
@@ -68,7 +69,7 @@ def shape(stage: Stage, drives: tuple[Driving, ...], one: Driving) -> Shape | No
     ]
     changes += [Tie(*nets) for nets in floating_feet(near)]
     for index, each in enumerate(near):
-        farads, ends = input_capacitance(each.device), (gate_of, foot_of)
+        farads, ends = input_capacitance(each.device), (gate_of, source_of)
         gate, foot = (of(each.device) for of in ends)
         if farads and farads.typical and gate and foot:
             pins = MappingProxyType({"1": gate, "2": foot})

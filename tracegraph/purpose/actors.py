@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from tracegraph.meter.live.lacking import Seen
 from tracegraph.stage.branch import Channel
-from tracegraph.stage.jobs import job_of
+from tracegraph.stage.jobs import gate_of, job_of, source_of
 from tracegraph.stage.part import Part
 
 BASE_AMPS = 10e-6  # a base current that turns a small transistor on
@@ -46,8 +46,8 @@ def actors(parts: Iterable[Part], bases: Iterable[Seen]) -> tuple[Actor, ...]:
         full = max((one.amps.get(part.ref, 0.0) for one in seen), default=0.0)
         job = job_of(part)
         if channel_of(part) or job in {"npn", "pnp"}:
-            control = part.pins.get("g", part.pins.get("b", ""))
-            back = part.pins.get("s", part.pins.get("e", ""))
+            control = gate_of(part)
+            back = source_of(part)
             found.append(Actor(part, channel_of(part) is None, control, back, full))
         elif job in _LIGHTS or job in _COILS:
             lit = part.pins.get("a", "") if job in COUPLERS else ""

@@ -8,8 +8,9 @@ from tracegraph.purpose.result import Deed, Finding, Rank
 from tracegraph.purpose.scenes import shorted_ends
 from tracegraph.stage.alter import ChangeError, apply
 from tracegraph.stage.change import Change, Remove, Tie
-from tracegraph.stage.duties.around import Around, source_of
+from tracegraph.stage.duties.around import Around
 from tracegraph.stage.duties.every import duty
+from tracegraph.stage.jobs import source_of
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
 from tracegraph.waves.result import Switch, Trace, WaveError

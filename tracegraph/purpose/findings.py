@@ -16,7 +16,7 @@ from tracegraph.purpose.actors import (
 )
 from tracegraph.purpose.result import Deed, Finding, Rank
 from tracegraph.purpose.scenes import FLOATING, chip_inputs
-from tracegraph.stage.jobs import job_of
+from tracegraph.stage.jobs import drain_of, job_of, source_of
 from tracegraph.stage.part import RATED, Part
 from tracegraph.stage.stage import Stage
 
@@ -211,7 +211,7 @@ def _small_transistor(look: Look, part: Part) -> Iterator[Finding]:
     if now > SMALL_BASE and now > TIMES * abs(was):
         words = f"the base of {part.ref} takes {show(now, 'A')}"
         yield look.finding(Rank.OVER, part.ref, words, was, now, "A")
-    across = (part.pins.get("c", ""), part.pins.get("e", ""))
+    across = (drain_of(part), source_of(part))
     was, now = (
         one.amps.get(part.ref, 0.0)
         * abs(one.volts.get(across[0], 0.0) - one.volts.get(across[1], 0.0))

@@ -64,6 +64,21 @@ def labelled(part: Part) -> tuple[tuple[str, str], ...]:
     return tuple((names.get(pin, pin), net) for pin, net in part.pins.items())
 
 
+def gate_of(part: Part) -> str:
+    """Return the net of a device's gate or base; empty if not traced."""
+    return part.pins.get("g", part.pins.get("b", ""))
+
+
+def source_of(part: Part) -> str:
+    """Return the net of a device's source or emitter; empty if not traced."""
+    return part.pins.get("s", part.pins.get("e", ""))
+
+
+def drain_of(part: Part) -> str:
+    """Return the net of a device's drain or collector; empty if not traced."""
+    return part.pins.get("d", part.pins.get("c", ""))
+
+
 def shunted(stage: Stage) -> Mapping[str, str]:
     """Return nets behind a shunt, fuse or link, each with the net before it.
 

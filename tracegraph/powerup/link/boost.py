@@ -6,7 +6,7 @@ from tracegraph.powerup.driving import driving
 from tracegraph.powerup.link.places import Places
 from tracegraph.powerup.link.record import Boost, Duty
 from tracegraph.quantity import Quantity
-from tracegraph.stage.jobs import job_of
+from tracegraph.stage.jobs import drain_of, job_of, source_of
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
 from tracegraph.stage.state import in_state
@@ -46,8 +46,8 @@ def boosts(places: Places) -> Iterator[tuple[Boost, str, str]]:
     for switch in places.stage.parts:
         if not switch.fitted or job_of(switch) != "power switch":
             continue
-        node = switch.pins.get("d", switch.pins.get("c", ""))
-        foot = switch.pins.get("s", switch.pins.get("e", ""))
+        node = drain_of(switch)
+        foot = source_of(switch)
         for coil, source in _coils(places.stage, node):
             for diode, target in _diodes(places.stage, node):
                 minus = places.head(foot)

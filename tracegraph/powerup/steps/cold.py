@@ -7,10 +7,10 @@ from tracegraph.listing import listed
 from tracegraph.meter.expect import Probe, expect
 from tracegraph.meter.expected import Expected
 from tracegraph.meter.profile import Profile
-from tracegraph.powerup.driving import foot_of, gate_of, head_of
 from tracegraph.powerup.facts import Facts
 from tracegraph.powerup.link.record import METER
 from tracegraph.powerup.record import Read, Step
+from tracegraph.stage.jobs import drain_of, gate_of, source_of
 from tracegraph.stage.reading import Mode
 
 FEW = 12  # readings: a handful, not the sheet
@@ -83,7 +83,7 @@ def _probes(facts: Facts) -> Iterator[Probe]:
         if link.minus and frozenset((link.plus, link.minus)) not in told:
             yield Probe(link.plus, link.minus, Mode.OHMS)
     for drive in facts.drives:
-        gate, foot, head = (of(drive.device) for of in (gate_of, foot_of, head_of))
+        gate, foot, head = (of(drive.device) for of in (gate_of, source_of, drain_of))
         if gate and foot:
             yield Probe(gate, foot, Mode.OHMS)
         if head and foot:
@@ -131,7 +131,7 @@ def _unknown(facts: Facts) -> Iterator[str]:
 def _at_gate(facts: Facts, ref: str) -> str:
     part = facts.stage.part(ref)
     for drive in facts.drives:
-        ends = {gate_of(drive.device), foot_of(drive.device)}
+        ends = {gate_of(drive.device), source_of(drive.device)}
         if part and set(part.pins.values()) == ends:
             return drive.device.ref
     return ""

@@ -6,10 +6,10 @@ from tracegraph.display import show
 from tracegraph.listing import listed
 from tracegraph.meter.live.level import Level
 from tracegraph.powerup.cautions import live
-from tracegraph.powerup.driving import gate_of
 from tracegraph.powerup.facts import Facts
 from tracegraph.powerup.record import Read, Step
 from tracegraph.powerup.steps.supply import limit_of
+from tracegraph.stage.jobs import gate_of
 
 _HOLDING = frozenset({"zener", "shuntreg", "regulator", "adjustableregulator"})
 LEAST_OHMS = 100.0  # before an input, so that a slip costs nothing

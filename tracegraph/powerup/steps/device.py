@@ -4,11 +4,12 @@ from collections.abc import Iterator
 
 from tracegraph.display import written
 from tracegraph.listing import listed
-from tracegraph.powerup.driving import foot_of, gate_of, gate_resistors
+from tracegraph.powerup.driving import gate_resistors
 from tracegraph.powerup.facts import Facts
 from tracegraph.powerup.record import Step
 from tracegraph.powerup.standin import input_capacitance
 from tracegraph.quantity import Origin
+from tracegraph.stage.jobs import gate_of, source_of
 from tracegraph.stage.part import Part
 
 
@@ -69,7 +70,7 @@ def stand_ins(facts: Facts) -> Iterator[str]:
         same = [one.device for one in facts.drives if stand_in(one.device) == words]
         if words and same:
             refs = listed([one.ref for one in same])
-            ends = listed([f"{gate_of(one)} to {foot_of(one)}" for one in same])
+            ends = listed([f"{gate_of(one)} to {source_of(one)}" for one in same])
             yield (
                 f"in place of {refs} put {words}, from {ends}: without it every edge "
                 "looks good"
@@ -79,7 +80,7 @@ def stand_ins(facts: Facts) -> Iterator[str]:
 def stand_in(part: Part) -> str:
     """Return the capacitor that is as much as a gate, or empty where none is known."""
     farads = input_capacitance(part)
-    if not (gate_of(part) and foot_of(part)) or not farads or farads.typical is None:
+    if not (gate_of(part) and source_of(part)) or not farads or farads.typical is None:
         return ""
     usual = ", usual for its kind" if farads.origin is Origin.USUAL else ""
     return f"{written(farads.typical, 'F')} (as much as the gate{usual})"

@@ -5,13 +5,13 @@ from collections.abc import Iterator
 from tracegraph.display import show
 from tracegraph.listing import listed
 from tracegraph.powerup.cautions import both_sides, live
-from tracegraph.powerup.driving import Driving, foot_of, gate_of
+from tracegraph.powerup.driving import Driving
 from tracegraph.powerup.facts import Facts
 from tracegraph.powerup.record import Read, Step
 from tracegraph.powerup.sizing import bootstrap_charge
 from tracegraph.powerup.standin import Shape, floating_feet, shape
 from tracegraph.powerup.steps.control import told
-from tracegraph.stage.jobs import job_of
+from tracegraph.stage.jobs import gate_of, job_of, source_of
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Input, Stage
 from tracegraph.stage.state import in_state
@@ -73,7 +73,7 @@ def _waves(facts: Facts) -> Iterator[Read]:
     """Yield what a scope shows at each gate; of sister channels, one is followed."""
     followed = 0
     for one in facts.drives:
-        gate, foot = gate_of(one.device), foot_of(one.device)
+        gate, foot = gate_of(one.device), source_of(one.device)
         if not gate or not foot:
             continue
         seen = None
@@ -186,7 +186,7 @@ def _bootstraps(facts: Facts) -> Iterator[str]:
 
 def _bleeder_amperes(facts: Facts, one: Driving) -> float:
     """Return what the gate's bleeder takes out of the bootstrap capacitor."""
-    ends = {gate_of(one.device), foot_of(one.device)}
+    ends = {gate_of(one.device), source_of(one.device)}
     supply = (
         next((r.volts.typical for r in facts.control if r.volts.known), None) or 0.0
     )

@@ -194,13 +194,3 @@ def both_ways(part: Part) -> tuple[tuple[str, str], tuple[str, str]]:
     """Return the nets of a part with two pins, either way round."""
     a, b = ends(part)
     return (a, b), (b, a)
-
-
-def source_of(part: Part) -> str:
-    """Return the net of a power device's or transistor's source or emitter."""
-    return part.pins.get("s", part.pins.get("e", ""))
-
-
-def drain_of(part: Part) -> str:
-    """Return the net of a power device's or transistor's drain or collector."""
-    return part.pins.get("d", part.pins.get("c", ""))

@@ -2,18 +2,11 @@
 
 from collections.abc import Callable, Iterator
 
-from tracegraph.stage.duties.around import (
-    BIPOLAR,
-    Around,
-    both_ways,
-    drain_of,
-    ends,
-    source_of,
-)
+from tracegraph.stage.duties.around import BIPOLAR, Around, both_ways, ends
 from tracegraph.stage.duties.duty import Duty
 from tracegraph.stage.duties.mains import suppression
 from tracegraph.stage.duties.supplies import RESERVOIR, smoothing
-from tracegraph.stage.jobs import job_of
+from tracegraph.stage.jobs import drain_of, job_of, source_of
 from tracegraph.stage.part import Part
 
 
