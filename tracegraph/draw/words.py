@@ -3,7 +3,7 @@
 from tracegraph.display import written
 from tracegraph.draw.items import Item
 from tracegraph.quantity import Origin, Quantity
-from tracegraph.stage.part import RATED, Part, Status
+from tracegraph.stage.part import Part, Status
 
 UNNAMED = {"link", "bridge", "rest"}
 TOUCHED = "◇"
@@ -67,7 +67,7 @@ def _amount(quantity: Quantity) -> str:
 
 
 def _rating(part: Part, unit: str) -> str:
-    told = part.given.get(RATED + unit)
+    told = part.rated(unit)
     return _amount(told) if told else ""
 
 

@@ -9,19 +9,9 @@ from tracegraph.meter.live.standing import Standing
 from tracegraph.stage.branch import Conductor
 from tracegraph.stage.jobs import drain_of, gate_of, source_of
 from tracegraph.stage.kinds.driver import DRIVER
-from tracegraph.stage.part import RATED, Part
+from tracegraph.stage.limits import PIN_AMPS, limit_of
+from tracegraph.stage.part import Part
 
-PIN_AMPS = 20e-3  # of a controller's pin; common practice, no source
-USUAL_WATTS = {
-    "resistor": 0.25,
-    "npn": 0.3,
-    "pnp": 0.3,
-    "zener": 0.5,
-    "diode": 0.5,
-    "led": 0.1,
-}
-"""What a small one bears where nothing is written; common practice, no source."""
-USUAL_AMPS = {"led": 25e-3, "whiteled": 25e-3, "irled": 50e-3}
 GATE_VOLTS = 20.0  # gate to source of most types; data sheets, from memory
 NEAR = 0.7  # part of a limit from which a part is named
 
@@ -97,22 +87,20 @@ def _of_part(
     found: Standing, part: Part, bears: tuple[float, float, float]
 ) -> Iterator[Load]:
     power, amps, volts = bears
-    word = part.kind.word
     if drain_of(part) and source_of(part):
         volts = abs(found.across(drain_of(part), source_of(part)))
-    for unit, value, verb, usual in (
-        ("W", power, "burns", USUAL_WATTS.get(word)),
-        ("A", amps, "carries", USUAL_AMPS.get(word)),
-        ("V", volts, "stands", None),
+    for unit, value, verb in (
+        ("W", power, "burns"),
+        ("A", amps, "carries"),
+        ("V", volts, "stands"),
     ):
-        rated = part.given.get(f"{RATED}{unit}")
-        limit = rated.typical if rated else usual
-        if limit and limit > 0:
-            yield Load(part.ref, value, limit, unit, verb, rated is not None)
+        limit = limit_of(part, unit)
+        if limit:
+            yield Load(part.ref, value, limit.most, unit, verb, limit.written)
     if {"g", "s"} <= part.pins.keys() or {"g", "e"} <= part.pins.keys():
         gate = abs(found.across(gate_of(part), source_of(part)))
         yield Load(part.ref, gate, GATE_VOLTS, "V", "has on its gate")
-    if word == DRIVER.word:
+    if part.kind is DRIVER:
         peak = part.quantity("ipk").typical or 1.0
         yield Load(part.ref, amps, peak, "A", "gives at rest", "ipk" in part.given)
 

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from tracegraph.stage.jobs import drain_of, gate_of, job_of, source_of
 from tracegraph.stage.kinds.chip import supply_of
-from tracegraph.stage.part import RATED, Part
+from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Input, Stage
 
 DEVICES = frozenset({"power switch", "pfet"})
@@ -44,7 +44,7 @@ def devices(stage: Stage) -> tuple[Part, ...]:
 def _is_power(part: Part) -> bool:
     if job_of(part) in DEVICES:
         return True
-    rated = part.given.get(f"{RATED}A")
+    rated = part.rated("A")
     strong = rated is not None and rated.high >= POWER_AMPERES
     return job_of(part) in {"npn", "pnp"} and strong
 

@@ -11,7 +11,7 @@ from tracegraph.powerup.link.record import DcLink, Link
 from tracegraph.powerup.solved import Solved, alone, solved
 from tracegraph.stage.caution import HARMFUL_VOLTS, cautions
 from tracegraph.stage.jobs import job_of, source_of
-from tracegraph.stage.part import RATED, Part
+from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Rail, Stage
 from tracegraph.waves.wave import reference_of
 
@@ -92,7 +92,7 @@ class Facts:
             one.volts.typical is None or one.volts.typical >= MAINS_CREST
             for one in self.stores
         )
-        rated = [d.device.given.get(f"{RATED}V") for d in self.drives]
+        rated = [d.device.rated("V") for d in self.drives]
         high = any(one and one.high >= HIGH_RATING for one in rated)
         return bool(self.bridge or crest or high)
 

@@ -17,18 +17,15 @@ from tracegraph.purpose.actors import (
 from tracegraph.purpose.result import Deed, Finding, Rank
 from tracegraph.purpose.scenes import FLOATING, chip_inputs
 from tracegraph.stage.jobs import drain_of, job_of, source_of
-from tracegraph.stage.part import RATED, Part
+from tracegraph.stage.limits import PIN_AMPS, limit_of
+from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
 
 NO_VOLTS = 20e-3
 SMALL_BASE = 20e-3  # amperes: more than any small transistor's base is driven with
-SMALL_CASE = 0.6  # watts of a small transistor's case: common practice, no source
 LEAST_VOLTS, LEAST_SHARE = 0.3, 0.05  # a level that has moved
-PIN_AMPS = 20e-3  # what a controller's pin gives: common practice, no source
 DEAD_SHORT = 3.0  # amperes out of a rail of a signal board
 TIMES = 10.0  # more current than before
-LED_AMPS = 50e-3  # a usual light-emitting diode's limit: common practice, no source
-SMALL_WATTS = 0.25  # of a resistor whose rating is not written: common practice
 HOT = 4.0  # times as much heat as healthy
 
 
@@ -181,9 +178,10 @@ def _over(look: Look) -> Iterator[Finding]:
 
 def _burning(look: Look, part: Part) -> Iterator[Finding]:
     was, now = _amps(look, part.ref)
+    limit = limit_of(part, "A")
     if job_of(part) in {"lamp", "opto", "optodriver"}:
         was, now = (one.control.get(part.ref, 0.0) for one in (look.was, look.now))
-        if was < LED_AMPS < now:
+        if limit and was < limit.most < now:
             words = f"{show(now, 'A')} flow through the diode of {part.ref}"
             yield look.finding(Rank.OVER, part.ref, words, was, now, "A")
         return
@@ -193,14 +191,12 @@ def _burning(look: Look, part: Part) -> Iterator[Finding]:
     ohms = part.quantity("r").typical if job_of(part) == "resistance" else None
     if ohms:
         heat, before = now * now * ohms, was * was * ohms
-        written = part.given.get(f"{RATED}W")
-        most = written.typical if written and written.typical else SMALL_WATTS
-        if heat > most and heat > HOT * before:
+        bears = limit_of(part, "W")
+        if bears and heat > bears.most and heat > HOT * before:
             words = f"{part.ref} has to burn {show(heat, 'W')}"
             yield look.finding(Rank.OVER, part.ref, words, before, heat, "W")
         return
-    written = part.given.get(f"{RATED}A")
-    if written and written.typical and was <= written.typical < now:
+    if limit and was <= limit.most < now:
         words = f"{part.ref} has to carry {show(now, 'A')}"
         yield look.finding(Rank.OVER, part.ref, words, was, now, "A")
 
@@ -217,9 +213,8 @@ def _small_transistor(look: Look, part: Part) -> Iterator[Finding]:
         * abs(one.volts.get(across[0], 0.0) - one.volts.get(across[1], 0.0))
         for one in (look.was, look.now)
     )
-    written = part.given.get(f"{RATED}W")
-    most = written.typical if written and written.typical else SMALL_CASE
-    if now > most and now > HOT * was:
+    bears = limit_of(part, "W")
+    if bears and now > bears.most and now > HOT * was:
         words = f"{part.ref} has to burn {show(now, 'W')}"
         yield look.finding(Rank.OVER, part.ref, words, was, now, "W")
 

@@ -4,7 +4,6 @@ import re
 from collections.abc import Iterator
 from math import isfinite
 
-from tracegraph.stage.part import RATED
 from tracegraph.stage.stage import Rail, Stage
 
 # Above this a rail can hurt: the usual limit of safety extra-low voltage for direct
@@ -58,7 +57,7 @@ def _parts(stage: Stage) -> Iterator[str]:
         ):
             yield f"{one.ref} may switch the mains"
     for one in fitted:
-        rated = one.given.get(f"{RATED}V")
+        rated = one.rated("V")
         if rated and rated.high >= HIGH_RATING:
             yield f"{one.ref} is made for {rated.high:g} V"
 

@@ -118,6 +118,10 @@ class Part:
         given = self.given.get(symbol)
         return given or self.kind.parameters[symbol].quantity
 
+    def rated(self, unit: str) -> Quantity | None:
+        """Return what the part is made for in A, V or W, or None where not written."""
+        return self.given.get(RATED + unit)
+
     def with_given(self, symbol: str, quantity: Quantity) -> "Part":
         """Return the part with one parameter stated."""
         return replace(self, given=MappingProxyType({**self.given, symbol: quantity}))

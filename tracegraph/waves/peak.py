@@ -4,12 +4,12 @@ from collections import deque
 from collections.abc import Iterator
 
 from tracegraph.display import show
+from tracegraph.stage.limits import PIN_AMPS
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
 from tracegraph.waves.result import Gate
 
 OUTPUTS = ("out", "lo", "ho")
-PIN_AMPS = 20e-3  # of a controller's pin; common practice, no source
 MARGIN = 1.05  # over a limit from which it is told
 FAR = 4  # two-ended parts between a driver and its gate
 

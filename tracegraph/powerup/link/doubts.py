@@ -6,7 +6,7 @@ from tracegraph.display import show, written
 from tracegraph.powerup.link.places import rated_volts
 from tracegraph.powerup.link.record import Boost, Link
 from tracegraph.quantity import Quantity
-from tracegraph.stage.part import RATED, Part
+from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
 
 _FACTORS = (1e3, 1e-3, 1e6)
@@ -57,8 +57,8 @@ def _meant(farads: Quantity, usual: Quantity) -> str:
 
 def _boost(stage: Stage, boost: Boost, most: float | None) -> Iterator[str]:
     switch = stage.part(boost.switch)
-    amperes = switch.given.get(f"{RATED}A") if switch else None
-    volts = switch.given.get(f"{RATED}V") if switch else None
+    amperes = switch.rated("A") if switch else None
+    volts = switch.rated("V") if switch else None
     for one in boost.duties:
         state = f" in {one.state}" if one.state else ""
         if amperes and one.ripple and one.ripple > amperes.high:

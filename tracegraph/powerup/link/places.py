@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from tracegraph.powerup.link.mesh import Path, paths_of
 from tracegraph.stage.jobs import job_of
-from tracegraph.stage.part import RATED, Part
+from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
 
 LOW = 100.0
@@ -139,5 +139,5 @@ def _that_count(parts: list[Part]) -> tuple[Part, ...]:
 
 def rated_volts(part: Part) -> float | None:
     """Return the volts that a part is made for, where they are written."""
-    rated = part.given.get(f"{RATED}V")
+    rated = part.rated("V")
     return rated.high if rated else None

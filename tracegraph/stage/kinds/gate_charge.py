@@ -18,7 +18,7 @@ from typing import NamedTuple
 
 from tracegraph.stage.branch import Store
 from tracegraph.stage.kinds.law import through
-from tracegraph.stage.part import RATED, Part
+from tracegraph.stage.part import Part
 
 TESTED_AT = 25.0  # volts of drain over source for Ciss and Crss: usual on data sheets
 OFF_SHARE = 0.8  # of the rated voltage that stands off in the charge test: likewise
@@ -71,7 +71,7 @@ def gate_charge(part: Part) -> GateCharge:
     )
     coulombs, written = _coulombs(part, input_farads)
     volts = part.quantity("qg").at or GATE_VOLTS.get(part.kind.word, 10.0)
-    rated = part.given.get(f"{RATED}V")
+    rated = part.rated("V")
     off = OFF_SHARE * (rated.typical or 0.0) if rated else TESTED_AT
     own = max(input_farads - reverse, 0.0)
     full = _full_farads(coulombs - own * volts, reverse, volts, off)
