@@ -15,6 +15,7 @@ import numpy as np
 
 from tracegraph.network.circuit import Circuit, Floats
 from tracegraph.network.dense import powered
+from tracegraph.network.lockout import held_low, starved
 from tracegraph.network.moving import (
     Found,
     Hold,
@@ -27,7 +28,6 @@ from tracegraph.network.moving import (
     stage_of,
 )
 from tracegraph.network.pulse import Pulse, Pulses, corners
-from tracegraph.stage.branch import Follower
 
 PART = 1 - 0.5**0.5  # of a step: the length that an implicit stage counts for
 SIDE = 0.5**1.5  # weight of the step's beginning and of its middle
@@ -41,7 +41,6 @@ FIRST = 0.02  # of an edge: the step that follows a corner
 SHORTEST = 1e-15  # seconds; a section that cannot be followed so closely jumps
 FAR = 3.0  # times the last stage: so far ahead voltages are foretold
 SLOWEST = 6.0  # steps at least between two corners
-NEVER = 1e6  # volts of control: an output that is locked stays low
 HOLD, LOOSER, LEAST_HOLD = 0.1, 0.2, 1e-13  # siemens that let a section jump slowly
 
 
@@ -144,16 +143,8 @@ def locked(driven: Driven, point: Point) -> Driven:
     What is locked is looked at once; whoever follows a section does so every period.
     """
     section, circuit = driven.section, driven.circuit
-    ends = circuit.ends["Follower"]
-    supply = section.system.tree.paths(ends[:, [2, 1]]) @ point.found.unknowns
-    branches = [one.branch for one in circuit.placed]
-    outputs = [one for one in branches if isinstance(one, Follower)]
-    least = [
-        (one.lockout.typical if one.lockout else None) or -np.inf for one in outputs
-    ]
-    values, column = section.values.copy(), circuit.columns["Follower.threshold"]
-    plain = circuit.values[column]
-    values[column] = np.where(supply < np.array(least), NEVER, plain)
+    nodes = section.system.tree.potentials @ point.found.unknowns
+    values = held_low(circuit, circuit.values, starved(circuit, nodes))
     if (values == section.values).all():
         return driven
     return replace(driven, section=replace(section, values=values))

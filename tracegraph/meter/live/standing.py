@@ -9,16 +9,15 @@ from tracegraph.network.circuit import Circuit, Floats, compile_stage
 from tracegraph.network.currents import terminal_currents
 from tracegraph.network.dense import powered
 from tracegraph.network.detours import settled
+from tracegraph.network.lockout import held_low, starved
 from tracegraph.network.newton import Problem, State, newton
 from tracegraph.network.stability import lasting, thrown_over
-from tracegraph.stage.branch import Follower
 from tracegraph.stage.stage import Stage
 from tracegraph.stage.state import find_state, in_state
 
 SAME = 0.02  # volts, and part of them, within which two solutions are one
 STARTS = 6  # boards switched on with every net somewhere else
 SEED = 12
-NEVER = 1e6  # volts of control: an output that is locked stays low
 ROUNDS = 30  # from a start of which there are others
 LOCKS = 4  # rounds in which one driver's lock may starve another
 
@@ -170,22 +169,30 @@ def _alike(one: Standing, other: Standing) -> bool:
 
 
 def _locked(found: Standing) -> Standing:
-    """Return the section with the outputs low whose supply is under their lockout."""
+    """Return the section with the outputs low whose supply is under their lockout.
+
+    Where the locks never come to agree, one starving another, it does not last.
+
+    Raises:
+        StandingError: No steady level was found with an output locked.
+    """
     plain = found.circuit
     for _ in range(LOCKS):
-        rows = _starved(found)
+        starving = starved(plain, found.nodes)
+        rows = tuple(np.flatnonzero(starving).tolist())
         if rows == found.locked:
-            break
-        first = plain.columns["Follower.threshold"].start
-        cells = [first + row for row in rows]
-        tables = [table.copy() for table in (plain.values, plain.low, plain.high)]
-        for table in tables:
-            table[cells] = NEVER
-        values, low, high = tables
-        circuit = replace(plain, values=values, low=low, high=high)
+            return found
+        circuit = replace(
+            plain,
+            values=held_low(plain, plain.values, starving),
+            low=held_low(plain, plain.low, starving),
+            high=held_low(plain, plain.high, starving),
+        )
         nodes, residual, converged = powered(circuit, start=found.nodes[None, :])
         if not converged[0]:
-            break
+            raise StandingError(
+                f"no steady level found in state {found.state} with a driver locked out"
+            )
         found = replace(
             found,
             circuit=circuit,
@@ -193,14 +200,4 @@ def _locked(found: Standing) -> Standing:
             residual=float(residual[0]),
             locked=rows,
         )
-    return found
-
-
-def _starved(found: Standing) -> tuple[int, ...]:
-    """Return the outputs whose supply is under their lockout."""
-    branches = [one.branch for one in found.circuit.placed]
-    outputs = [one for one in branches if isinstance(one, Follower)]
-    ends = found.circuit.ends["Follower"]
-    supply = found.nodes[ends[:, 2]] - found.nodes[ends[:, 1]]
-    least = [one.lockout and one.lockout.typical for one in outputs]
-    return tuple(k for k, volts in enumerate(least) if volts and supply[k] < volts)
+    return replace(found, lasts=False)

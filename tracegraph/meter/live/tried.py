@@ -8,23 +8,17 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
-from tracegraph.meter.live.standing import NEVER
+from tracegraph.meter.live.standing import LOCKS, briefly
 from tracegraph.meter.profile import Profile
 from tracegraph.meter.tried import Shown
 from tracegraph.network.circuit import Circuit, Floats, Ints
 from tracegraph.network.dense import powered
 from tracegraph.network.detours import settled
 from tracegraph.network.loaded import loaded
-from tracegraph.network.newton import Problem, State, newton
-from tracegraph.stage.branch import Follower
+from tracegraph.network.lockout import held_low, starved
+from tracegraph.network.newton import newton
 from tracegraph.stage.reading import Mode
-
-ROUNDS = 30
-LOCKS = 3  # rounds in which one driver's lock may starve another
-
-Truths = NDArray[np.bool_]
 
 
 class Levels(NamedTuple):
@@ -53,9 +47,9 @@ def levels_of(
         patient: Whether those that are not found at once are let come to rest slowly.
     """
     start = np.repeat(begin[None, :], len(values), axis=0)
-    nodes = _solved(circuit, values, start, patient=patient)
+    nodes, plain = _solved(circuit, values, start, patient=patient), values
     for _ in range(LOCKS):
-        held = _locked(circuit, values, nodes)
+        held = held_low(circuit, plain, starved(circuit, nodes))
         changed = (held != values).any(axis=1)
         if not changed.any():
             break
@@ -100,30 +94,11 @@ def _solved(
     circuit: Circuit, values: Floats, start: Floats, *, patient: bool
 ) -> Floats:
     """Return node voltages, by slower ways for the variants that one step loses."""
-    nodes, _, good = powered(circuit, values, start, way=_briefly)
-    ways = [(np.zeros_like(start), _briefly), (start, newton), (start, settled)]
+    nodes, _, good = powered(circuit, values, start, way=briefly)
+    ways = [(np.zeros_like(start), briefly), (start, newton), (start, settled)]
     for begin, way in ways if patient else ways[:2]:
         left = np.flatnonzero(~good)
         if left.size:
             again, _, found = powered(circuit, values[left], begin[left], way=way)
             nodes[left], good[left] = again, found
     return nodes
-
-
-def _briefly(problem: Problem, start: Floats) -> State:
-    return newton(problem, start, ROUNDS)
-
-
-def _locked(circuit: Circuit, values: Floats, nodes: Floats) -> Floats:
-    """Return parameters with those outputs locked whose supply is under their lockout."""
-    rows = [one for one in circuit.placed if isinstance(one.branch, Follower)]
-    first = circuit.columns["Follower.threshold"].start
-    held = values.copy()
-    for row, one in enumerate(rows):
-        lockout = one.branch.lockout if isinstance(one.branch, Follower) else None
-        if lockout is not None and lockout.typical is not None:
-            low, high = circuit.ends["Follower"][row][1:3]
-            with np.errstate(invalid="ignore"):
-                starved = nodes[:, high] - nodes[:, low] < lockout.typical
-            held[:, first + row] = np.where(starved, NEVER, circuit.values[first + row])
-    return held
