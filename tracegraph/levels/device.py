@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from enum import StrEnum
+from math import exp
 from typing import NamedTuple
 
 from tracegraph.display import show, volts
@@ -258,8 +259,6 @@ def _by(one: _Seen, branch: Follower) -> str:
 
 
 def _share(branch: Follower, control: float) -> float:
-    from math import exp
-
     power = branch.gain * (control - (branch.threshold.typical or 0.0))
     return 1 / (1 + exp(-max(min(power, 500.0), -500.0)))
 

@@ -64,13 +64,9 @@ def carriers(
 
 def legs(circuit: Circuit, nodes: Floats) -> Iterator[tuple[Placed, list[int], Floats]]:
     """Yield every branch with its nodes and the current into each of its terminals."""
-    by_class = terminal_currents(circuit, nodes[None, :])
-    row: dict[str, int] = {}
-    for placed in circuit.placed:
-        name = type(placed.branch).__name__
-        index = row[name] = row.get(name, -1) + 1
-        ends = [int(node) for node in circuit.ends[name][index]]
-        yield placed, ends, by_class[name][0, index]
+    amps = terminal_currents(circuit, nodes[None, :])
+    for placed, name, row in circuit.by_class():
+        yield placed, circuit.ends[name][row].tolist(), amps[name][0, row]
 
 
 def _ways(

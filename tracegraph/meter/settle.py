@@ -14,6 +14,7 @@ from tracegraph.network.circuit import Circuit, Floats, Ints
 from tracegraph.network.retune import without
 from tracegraph.network.slow import one_step, slow
 from tracegraph.network.transient import charge
+from tracegraph.stage.branch import Store
 from tracegraph.stage.reading import Mode
 
 PATIENCE = 10.0  # seconds a hand holds still; common practice, no source
@@ -207,8 +208,6 @@ def _stores(table: Table, pairs: Ints, after: float) -> tuple[tuple[str, ...], .
 def _largest(circuit: Circuit) -> list[str]:
     """Return the owners of the largest capacitances, largest first."""
     farads = circuit.column("Store.farads")
-    owners = [
-        one.owner for one in circuit.placed if type(one.branch).__name__ == "Store"
-    ]
+    owners = [one.owner for one in circuit.of(Store)]
     order = np.argsort(-farads, kind="stable")[:MOST_STORES]
     return list(dict.fromkeys(owners[k] for k in order))

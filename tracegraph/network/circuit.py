@@ -4,7 +4,8 @@ Structure (which node, which port) and values (ohms, volts, gains) are apart: a
 sample of the board's tolerances is the same structure with another value vector.
 """
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate, pairwise
@@ -99,6 +100,18 @@ class Circuit:
                 self.ends["Bypass"],
             ]
         )
+
+    def of(self, kind: type) -> tuple[Placed, ...]:
+        """Return the branches of a class, in the order of its tables."""
+        return tuple(one for one in self.placed if isinstance(one.branch, kind))
+
+    def by_class(self) -> Iterator[tuple[Placed, str, int]]:
+        """Yield every branch with its class and its row in the tables of that class."""
+        row: Counter[str] = Counter()
+        for placed in self.placed:
+            name = type(placed.branch).__name__
+            yield placed, name, row[name]
+            row[name] += 1
 
     @cached_property
     def exponentials(self) -> Exponentials:

@@ -19,6 +19,7 @@ from tracegraph.network.limits import Knees, port_knees
 from tracegraph.network.newton import HALTS, LEAST_SCALE, SHARES
 from tracegraph.network.one import Law, laws_of
 from tracegraph.network.system import System, lines, system
+from tracegraph.stage.branch import Coil, Conductor
 
 ROUNDS = 40
 EAGER = 12  # rounds after which swinging to and fro is damped, now and then
@@ -130,12 +131,8 @@ class Moving:
     @cached_property
     def windings(self) -> Ints:
         """The conductor that is a coil's wire, one a coil; -1 where it has none."""
-        placed = self.circuit.placed
-        wires = {
-            (one.owner, *one.nets): k
-            for k, one in enumerate(placed[: self.circuit.counts["Conductor"]])
-        }
-        coils = [one for one in placed if type(one.branch).__name__ == "Coil"]
+        conductors, coils = (self.circuit.of(kind) for kind in (Conductor, Coil))
+        wires = {(one.owner, *one.nets): k for k, one in enumerate(conductors)}
         found = [wires.get((one.owner, *one.nets), -1) for one in coils]
         return np.array(found, np.intp)
 

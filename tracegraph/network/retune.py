@@ -43,10 +43,7 @@ def retuned(
     fresh: dict[str, list[Branch]] = {}
     for one in tuned:
         fresh.setdefault(one.owner, []).append(one.branch)
-    start: dict[str, int] = {}
-    for one in circuit.placed:
-        name = type(one.branch).__name__
-        row = start[name] = start.get(name, -1) + 1
+    for one, _, row in circuit.by_class():
         if one.owner in gone:
             _switch_off(circuit, table, one.branch, row)
         elif one.owner in fresh:

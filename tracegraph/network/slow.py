@@ -54,11 +54,8 @@ def one_step(circuit: Circuit, seconds: float) -> Circuit:
     In such a step a capacitor is a resistance of `seconds / farads`; all else is as it
     was. What is seen then lags behind the true course, and tells it roughly.
     """
-    rows: dict[str, int] = {}
     placed: list[Placed] = []
-    for one in circuit.placed:
-        name = type(one.branch).__name__
-        row = rows[name] = rows.get(name, -1) + 1
+    for one, name, row in circuit.by_class():
         nets = tuple(str(node) for node in circuit.ends[name][row])
         branch = one.branch
         if isinstance(branch, Store):

@@ -28,6 +28,7 @@ from tracegraph.network.moving import (
     stage_of,
 )
 from tracegraph.network.pulse import Pulse, Pulses, corners
+from tracegraph.stage.branch import Source
 
 PART = 1 - 0.5**0.5  # of a step: the length that an implicit stage counts for
 SIDE = 0.5**1.5  # weight of the step's beginning and of its middle
@@ -106,8 +107,7 @@ class Point(NamedTuple):
 def driven(circuit: Circuit, pulses: Pulses) -> Driven:
     """Return a section with pulses at the sources of some owners."""
     first = circuit.counts["Conductor"]
-    sources = [one for one in circuit.placed if type(one.branch).__name__ == "Source"]
-    places = {one.owner: first + k for k, one in enumerate(sources)}
+    places = {one.owner: first + k for k, one in enumerate(circuit.of(Source))}
     return Driven(
         moving(circuit), {places[owner]: one for owner, one in pulses.items()}
     )

@@ -7,13 +7,14 @@ memory). Switching loss of a clamped inductive load, V I / 2 times both transiti
 times: N. Mohan, T. M. Undeland & W. P. Robbins, Power Electronics (from memory).
 """
 
-from collections.abc import Iterator
 from typing import NamedTuple
 
 import numpy as np
 
 from tracegraph.network.circuit import Floats
 from tracegraph.network.device import law
+from tracegraph.network.newton import Truths
+from tracegraph.stage.branch import Channel
 from tracegraph.stage.kinds.gate_charge import gate_charge
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
@@ -26,6 +27,7 @@ ENDED = 0.1  # share of volts or amperes under which a transition has ended
 LOADED = 1e-3  # amperes; less is no load
 NEARLY = 0.9  # of the way to the top, at which a gate counts as arrived
 EVEN = 8192
+DRAINS = 4  # the drain-source ports among the classes of a circuit's ports
 
 
 def gated_at(stage: Stage, net: str) -> tuple[Part, ...]:
@@ -153,19 +155,11 @@ def _on_volts(part: Part, threshold: float) -> float:
 def _channel_amps(part: Part, ran: Ran, last: slice) -> Floats:
     """Return what flows through a device's channel."""
     circuit = ran.circuit
-    channels = [k for k, one in enumerate(_of_class(ran, "Channel")) if one == part.ref]
+    own = [one.owner == part.ref for one in circuit.of(Channel)]
     nodes = ran.nodes[last]
     ports = nodes[:, circuit.ports[:, 0]] - nodes[:, circuit.ports[:, 1]]
     amps = law(circuit, circuit.values, ports).amps
-    first = circuit.counts["Junction"] + 2 * circuit.counts["Transistor"]
-    drains = [first + circuit.counts["Channel"] + k for k in channels]
-    return np.asarray(amps[:, drains].sum(axis=1))
-
-
-def _of_class(ran: Ran, name: str) -> Iterator[str]:
-    return (
-        one.owner for one in ran.circuit.placed if type(one.branch).__name__ == name
-    )
+    return np.asarray(amps[:, circuit.port_cuts[DRAINS]][:, own].sum(axis=1))
 
 
 def _loss(
@@ -195,9 +189,7 @@ def _loss(
     return Loss(opened - begin, end - closing, volts, None, hertz, None, None, load)
 
 
-def _edges(
-    times: Floats, over: "np.ndarray[tuple[int, ...], np.dtype[np.bool_]]"
-) -> tuple[float | None, float | None]:
+def _edges(times: Floats, over: Truths) -> tuple[float | None, float | None]:
     """Return when something begins, and when it then ends."""
     starts = np.flatnonzero(~over[:-1] & over[1:])
     ends = np.flatnonzero(over[:-1] & ~over[1:])
@@ -207,17 +199,13 @@ def _edges(
     return float(times[starts[0]]), float(times[later[0] + 1])
 
 
-def _first(
-    seen: _Seen, true: "np.ndarray[tuple[int, ...], np.dtype[np.bool_]]", after: float
-) -> float:
+def _first(seen: _Seen, true: Truths, after: float) -> float:
     """Return the first time from `after` on at which something is so."""
     rows = np.flatnonzero(true & (seen.times >= after))
     return float(seen.times[rows[0]]) if rows.size else float(seen.times[-1])
 
 
-def _first_back(
-    seen: _Seen, true: "np.ndarray[tuple[int, ...], np.dtype[np.bool_]]", before: float
-) -> float:
+def _first_back(seen: _Seen, true: Truths, before: float) -> float:
     """Return the last time up to `before` at which something is so."""
     rows = np.flatnonzero(true & (seen.times <= before))
     return float(seen.times[rows[-1]]) if rows.size else before

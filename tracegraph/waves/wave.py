@@ -4,6 +4,8 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from tracegraph.display import show
+from tracegraph.network.circuit import Floats
 from tracegraph.stage.branch import Conductor, Store, terminals
 from tracegraph.stage.change import Add
 from tracegraph.stage.kinds.gate_charge import gate_charge
@@ -103,7 +105,7 @@ def _trace(
     ran = run(stage, drive, max(periods, 2))
     volts, period = ran.volts(net, against), 1 / drive.inputs[0].hertz
     found = measures(ran.times, volts)
-    amps: np.ndarray[tuple[int, ...], np.dtype[np.float64]] = np.zeros(0)
+    amps: Floats = np.zeros(0)
     gate: Gate | None = None
     if gated_at(whole, net):
         gate = gate_of(ran, net, found, period)
@@ -217,6 +219,4 @@ def _across(part: Part, net: str) -> float:
 
 
 def _farads(value: float) -> str:
-    from tracegraph.display import show
-
     return show(value, "F")

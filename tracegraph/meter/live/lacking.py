@@ -194,14 +194,11 @@ def _flows(
     """Return the greatest current by owner, and what turns each device on."""
     amps: dict[str, float] = {}
     control: dict[str, float] = {}
-    row: dict[str, int] = {}
-    for owner, branch, _ in circuit.placed:
-        name = type(branch).__name__
-        index = row[name] = row.get(name, -1) + 1
-        into = legs[name][index]
+    for (owner, branch, _), name, row in circuit.by_class():
+        into = legs[name][row]
         amps[owner] = max(amps.get(owner, 0.0), float(np.abs(into).max()))
         if isinstance(branch, Channel):
-            gate, _drain, source = circuit.ends[name][index]
+            gate, _drain, source = circuit.ends[name][row]
             control[owner] = float(branch.polarity * (nodes[gate] - nodes[source]))
         elif isinstance(branch, Transistor):
             control[owner] = float(branch.polarity * into[0])

@@ -5,8 +5,8 @@ from functools import cached_property
 
 import numpy as np
 
+from tracegraph.meter.carriers import legs
 from tracegraph.network.circuit import Circuit, Floats, compile_stage
-from tracegraph.network.currents import terminal_currents
 from tracegraph.network.dense import powered
 from tracegraph.network.detours import settled
 from tracegraph.network.lockout import held_low, starved
@@ -63,13 +63,9 @@ class Standing:
     @cached_property
     def currents(self) -> dict[str, tuple[Floats, ...]]:
         """Amperes into every terminal of every branch, by owner, in its branches' order."""
-        legs = terminal_currents(self.circuit, self.nodes[None, :])
         found: dict[str, list[Floats]] = {}
-        row: dict[str, int] = {}
-        for placed in self.circuit.placed:
-            name = type(placed.branch).__name__
-            index = row[name] = row.get(name, -1) + 1
-            found.setdefault(placed.owner, []).append(legs[name][0, index])
+        for placed, _, amps in legs(self.circuit, self.nodes):
+            found.setdefault(placed.owner, []).append(amps)
         return {owner: tuple(many) for owner, many in found.items()}
 
 
