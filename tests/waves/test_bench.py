@@ -3,9 +3,10 @@
 import pytest
 
 from tests.waves.bench import BARE, PUMP, altered, scope, section, treadmill
+from tracegraph.stage.reference import reference_of
 from tracegraph.waves.result import Wave, WaveError
 from tracegraph.waves.telling import told
-from tracegraph.waves.wave import reference_of, wave
+from tracegraph.waves.wave import wave
 
 
 def words(found: Wave) -> str:

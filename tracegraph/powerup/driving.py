@@ -3,12 +3,11 @@
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from tracegraph.stage.jobs import drain_of, gate_of, job_of, source_of
+from tracegraph.stage.jobs import GATED, drain_of, gate_of, job_of, source_of
 from tracegraph.stage.kinds.chip import supply_of
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Input, Stage
 
-DEVICES = frozenset({"power switch", "pfet"})
 DRIVERS = frozenset({"driver", "bridgedriver", "optodriver", "ic", "opamp"})
 _CARRY = frozenset(
     {"resistance", "diode", "npn", "pnp", "jumper", "coil", "capacitance", "winding"}
@@ -42,7 +41,7 @@ def devices(stage: Stage) -> tuple[Part, ...]:
 
 
 def _is_power(part: Part) -> bool:
-    if job_of(part) in DEVICES:
+    if job_of(part) in GATED:
         return True
     rated = part.rated("A")
     strong = rated is not None and rated.high >= POWER_AMPERES

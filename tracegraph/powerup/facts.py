@@ -12,8 +12,8 @@ from tracegraph.powerup.solved import Solved, alone, solved
 from tracegraph.stage.caution import HARMFUL_VOLTS, cautions
 from tracegraph.stage.jobs import job_of, source_of
 from tracegraph.stage.part import Part
+from tracegraph.stage.reference import reference_of
 from tracegraph.stage.stage import Rail, Stage
-from tracegraph.waves.wave import reference_of
 
 MAINS_CREST = 120.0
 """Volts from which a rail may well be rectified mains: common practice, no source."""

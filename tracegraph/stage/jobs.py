@@ -14,6 +14,9 @@ SAME, ALIKE = 1.0, 0.9
 SHUNT_OHMS = 1.0
 """Ohms up to which a resistor in a current's way is one to sense it: common practice."""
 
+GATED = frozenset({"power switch", "pfet"})
+"""Power devices with a gate."""
+
 _JOBS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
         "resistance": ("resistor", "shunt", "fusible", "array", "load"),

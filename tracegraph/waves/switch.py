@@ -15,13 +15,13 @@ from tracegraph.network.circuit import Floats
 from tracegraph.network.device import law
 from tracegraph.network.newton import Truths
 from tracegraph.stage.branch import Channel
+from tracegraph.stage.jobs import GATED, job_of
 from tracegraph.stage.kinds.gate_charge import gate_charge
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
 from tracegraph.waves.result import Gate, Loss, Measures, Switch
 from tracegraph.waves.running import Ran
 
-GATED = {"nfet", "pfet", "sicfet", "igbt"}
 MAIN = {"igbt": ("c", "e")}  # drain and source of each kind, else d and s
 ENDED = 0.1  # share of volts or amperes under which a transition has ended
 LOADED = 1e-3  # amperes; less is no load
@@ -35,7 +35,7 @@ def gated_at(stage: Stage, net: str) -> tuple[Part, ...]:
     return tuple(
         part
         for part in stage.parts
-        if part.kind.word in GATED and part.pins.get("g") == net
+        if job_of(part) in GATED and part.pins.get("g") == net
     )
 
 

@@ -6,12 +6,13 @@ import numpy as np
 
 from tracegraph.display import show
 from tracegraph.network.circuit import Floats
-from tracegraph.stage.branch import Conductor, Store, terminals
+from tracegraph.stage.branch import Store
 from tracegraph.stage.change import Add
+from tracegraph.stage.jobs import GATED, job_of
 from tracegraph.stage.kinds.gate_charge import gate_charge
 from tracegraph.stage.part import Part
 from tracegraph.stage.reading import COLD, Condition
-from tracegraph.stage.reference import grounds_of
+from tracegraph.stage.reference import reference_of
 from tracegraph.stage.stage import Stage
 from tracegraph.stage.state import in_state, on_bench
 from tracegraph.waves.inputs import Drive, drive_of
@@ -19,10 +20,9 @@ from tracegraph.waves.measures import measures
 from tracegraph.waves.peak import peaks
 from tracegraph.waves.result import Gate, Trace, Wave, WaveError
 from tracegraph.waves.running import run
-from tracegraph.waves.switch import gate_of, gated_at, into_net, main_pins, switches
+from tracegraph.waves.switch import gate_of, gated_at, into_net, switches
 
 PERIODS = 3
-LOW_OHMS = 1.0  # between source and ground: a shunt, not a floating source
 LARGE = 20.0  # times a gate's capacitance: more at a gate was hardly meant
 SMALL = 0.02  # times: less stands in for nothing
 THOUSAND = 1e3
@@ -114,43 +114,6 @@ def _trace(
     return Trace(ran.times, volts, amps, found, gate, parts, ran.settled, ran.periods)
 
 
-def reference_of(stage: Stage, net: str) -> str:
-    """Return what a net is measured against: a floating gate's own source, else ground.
-
-    A source that a shunt of up to 1 ohm joins to its ground does not float.
-    """
-    ground = grounds_of(stage).get(net, stage.grounds[0].net)
-    for part in gated_at(stage, net):
-        source = main_pins(part)[1]
-        if source != ground and source not in _joined(stage, ground):
-            return source
-    return ground
-
-
-def _joined(stage: Stage, net: str) -> set[str]:
-    """Return the nets that shunts and wires lead to."""
-    found, waiting = {net}, [net]
-    wires = list(_wires(stage))
-    while waiting:
-        here = waiting.pop()
-        for ends in wires:
-            if here in ends:
-                new = ends - found
-                found |= new
-                waiting += new
-    return found
-
-
-def _wires(stage: Stage) -> Iterator[set[str]]:
-    for link in stage.links:
-        if link.ohms <= LOW_OHMS:
-            yield {link.a, link.b}
-    for part in stage.parts:
-        for branch in part.kind.cold(part) if part.fitted else ():
-            if isinstance(branch, Conductor) and branch.ohms.high <= LOW_OHMS:
-                yield {part.pins.get(one, "") for one in terminals(branch)}
-
-
 def _undriven(stage: Stage, drive: Drive) -> Iterator[str]:
     for one in drive.inputs:
         if one.net in stage.unplugged:
@@ -209,13 +172,15 @@ def _input_farads(part: Part) -> float:
 
 def _across(part: Part, net: str) -> float:
     """Return what a capacitor has at a net, 0 for another part."""
-    stores = [one for one in part.kind.cold(part) if isinstance(one, Store)]
-    if part.kind.word in {"nfet", "pfet", "sicfet", "igbt"} or not part.fitted:
+    if job_of(part) in GATED or not part.fitted:
         return 0.0
-    here = [
-        one for one in stores if net in {part.pins.get(one.a), part.pins.get(one.b)}
-    ]
-    return max((one.farads.typical or 0.0 for one in here), default=0.0)
+    here = (
+        one.farads.typical or 0.0
+        for one in part.kind.cold(part)
+        if isinstance(one, Store)
+        and net in {part.pins.get(one.a), part.pins.get(one.b)}
+    )
+    return max(here, default=0.0)
 
 
 def _farads(value: float) -> str:

@@ -9,7 +9,7 @@ import numpy as np
 from tracegraph.display import seen
 from tracegraph.meter.live.healthy import healthy
 from tracegraph.meter.live.open_ends import driven, open_ends
-from tracegraph.meter.live.places import own_pairs, plugged
+from tracegraph.meter.live.plugs import plugged
 from tracegraph.meter.live.standing import Standing, StandingError, standings
 from tracegraph.meter.profile import Profile, Scale
 from tracegraph.meter.unknowns.parts import pinouts, values
@@ -20,7 +20,7 @@ from tracegraph.network.dense import solve_items
 from tracegraph.network.stability import held_by
 from tracegraph.stage.alter import ChangeError, apply
 from tracegraph.stage.reading import Mode
-from tracegraph.stage.reference import grounds_of
+from tracegraph.stage.reference import grounds_of, own_pairs
 from tracegraph.stage.stage import Stage
 from tracegraph.stage.state import in_state
 

@@ -5,11 +5,10 @@ from functools import cached_property
 from types import MappingProxyType
 
 from tracegraph.listing import listed
-from tracegraph.stage.jobs import job_of, shunted
+from tracegraph.stage.jobs import GATED, job_of, shunted
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
 
-GATED = frozenset({"power switch", "pfet"})
 BIPOLAR = frozenset({"npn", "pnp"})
 IN_SERIES = frozenset({"fuse", "thermistor", "coil", "jumper"})
 """What lies in the way of the mains without changing what it is."""

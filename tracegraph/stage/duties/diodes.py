@@ -2,11 +2,11 @@
 
 from collections.abc import Callable
 
-from tracegraph.stage.duties.around import GATED, Around, both_ways, ends
+from tracegraph.stage.duties.around import Around, both_ways, ends
 from tracegraph.stage.duties.chips import thyristor_trigger
 from tracegraph.stage.duties.duty import Duty
 from tracegraph.stage.duties.supplies import split
-from tracegraph.stage.jobs import job_of, source_of
+from tracegraph.stage.jobs import GATED, job_of, source_of
 from tracegraph.stage.part import Part
 
 _COILS = ("relay", "winding", "motor", "coil")

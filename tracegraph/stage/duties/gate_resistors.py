@@ -1,8 +1,8 @@
 """What resistors at gates, bases and sources are there for."""
 
-from tracegraph.stage.duties.around import BIPOLAR, GATED, Around, both_ways, ends
+from tracegraph.stage.duties.around import BIPOLAR, Around, both_ways, ends
 from tracegraph.stage.duties.duty import Duty
-from tracegraph.stage.jobs import SHUNT_OHMS, job_of, source_of
+from tracegraph.stage.jobs import GATED, SHUNT_OHMS, job_of, source_of
 from tracegraph.stage.part import Part
 
 

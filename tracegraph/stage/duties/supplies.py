@@ -1,8 +1,8 @@
 """What resistors and capacitors in and around supplies are there for."""
 
-from tracegraph.stage.duties.around import GATED, STOCK, Around, both_ways, ends
+from tracegraph.stage.duties.around import STOCK, Around, both_ways, ends
 from tracegraph.stage.duties.duty import Duty
-from tracegraph.stage.jobs import job_of, source_of
+from tracegraph.stage.jobs import GATED, job_of, source_of
 from tracegraph.stage.part import Part
 
 START_OHMS = 47e3
