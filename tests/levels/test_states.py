@@ -77,6 +77,37 @@ def test_a_comparator_inside_its_hysteresis_rests_in_two_ways() -> None:
     assert len({round(one) for one in (outs.volts or 0.0, *outs.others)}) == 2
 
 
+def test_a_trip_memory_of_two_transistors_holds_itself() -> None:
+    # held: 10k from 12 V into a base of 0.7 V, of which 5k to ground take 0.14 mA
+    text = """
+ground GND
+rail P12 12V
+input TRIP 0V / 5V
+R1 10k TRIP -- B1
+R2 10k B1 -- GND
+Q1 npn b=B1 c=C1 e=GND
+R3 10k P12 -- B2
+R4 4k7 B2 -- C1
+Q2 pnp b=B2 e=P12 c=C2
+R5 10k C2 -- B1
+R6 1k C2 -- GND
+"""
+    out = level(text, "TRIP=low", "C2")
+    one, other = sorted([out.volts or 0.0, *out.others])
+    assert one == pytest.approx(0.0, abs=0.01)
+    assert other == pytest.approx(12.0, abs=0.1)
+    assert level(text, "TRIP=high", "C2").others == ()
+
+
+def test_what_rests_in_two_ways_keeps_its_windows() -> None:
+    text = LATCH.replace("rail P5 5V", "rail P5 5V 5%")
+    rail = level(text, "powered", "P5")
+    assert (rail.low, rail.high) == pytest.approx((4.72, 5.28), abs=0.06)
+    side = level(text, "powered", "A")
+    assert side.low == pytest.approx(0.02, abs=0.02)
+    assert side.high == pytest.approx(4.9, abs=0.2)
+
+
 def test_a_driver_without_supply_is_locked_out() -> None:
     text = """
 ground GND

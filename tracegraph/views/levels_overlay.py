@@ -54,7 +54,7 @@ def _short(level: Level) -> str:
     if level.floats:
         return "floats"
     if level.others:
-        return "/".join(sorted({volts(v) for v in (level.volts or 0.0, *level.others)}))
+        return "/".join(every_way(level))
     return volts(level.volts or 0.0 if level.shown is None else level.shown)
 
 

@@ -78,13 +78,18 @@ def _cell(level: Level) -> str:
             words if level.shown is None else f"{words}\n  meter {volts(level.shown)}"
         )
     if level.others:
-        every = sorted({volts(one) for one in (level.volts or 0.0, *level.others)})
-        return " or ".join(every)
+        return " or ".join(every_way(level))
     shown = level.volts if level.shown is None else level.shown
     text = volts(shown or 0.0)
     if level.loaded:
         text = f"{text} (true {volts(level.volts or 0.0)})"
     return f"{text}\n  {span}" if span and abs(shown or 0.0) >= LEAST else text
+
+
+def every_way(level: Level) -> tuple[str, ...]:
+    """Return the levels at which a net may rest, the lowest first."""
+    every = sorted((level.volts or 0.0, *level.others))
+    return tuple(dict.fromkeys(volts(one) for one in every))
 
 
 def spanned(level: Level) -> str:

@@ -147,8 +147,8 @@ def between(
     unknowns = _unknowns(stage)
     found = standings(_usual(stage, unknowns), state, near=near)
     first = found[0]
-    levels = _measured(first, pairs, profile, several=len(found) > 1)
-    levels = [_several(one, found) for one in levels]
+    ways = [_measured(one, pairs, profile) for one in found]
+    levels = [_several(*ones) for ones in zip(*ways, strict=True)]
     for subject, ask, hulls in _moved(stage, unknowns, first, pairs, state):
         levels = [
             _unsure(one, subject, ask, hull)
@@ -189,8 +189,6 @@ def _measured(
     found: Standing,
     pairs: Sequence[tuple[str, str]],
     profile: Profile,
-    *,
-    several: bool,
 ) -> list[Level]:
     """Return the levels of nets with all unknowns at their most usual."""
     circuit, scales = found.circuit, profile.scales(Mode.VOLTS)
@@ -207,7 +205,7 @@ def _measured(
         shown = float(solved.volts[row]) if solved.converged[row] else None
         share = 1.0 if shown is None or not true[row] else shown / float(true[row])
         span = (float(low[row]) * share, float(high[row]) * share)
-        if several or floats or not isfinite(sum(span)):
+        if floats or not isfinite(sum(span)):
             span = (float(true[row]) if shown is None else shown,) * 2
         span = _with_meter(*span, scales)
         volts = None if floats else float(true[row])
@@ -224,21 +222,20 @@ def _with_meter(
     return seen(low - scale.error(low)), seen(high + scale.error(high))
 
 
-def _several(level: Level, found: Sequence[Standing]) -> Level:
+def _several(level: Level, *ways: Level) -> Level:
     """Return a level with those of the other ways in which the section may last."""
-    others = tuple(one.across(level.net, level.ground) for one in found[1:])
-    if level.volts is None:
-        return level
     here = level.volts
-    apart = tuple(one for one in others if _differs(here, one))
-    if not apart:
+    if here is None or not ways:
         return level
-    every = (level.low, level.high, *apart)
-    return replace(level, others=apart, low=min(every), high=max(every))
+    others = [one.volts for one in ways if one.volts is not None]
+    apart = tuple(one for one in others if _differs(here, one, LOADED))
+    low = min(level.low, *(one.low for one in ways))
+    high = max(level.high, *(one.high for one in ways))
+    return replace(level, others=apart, low=low, high=high)
 
 
-def _differs(one: float, other: float) -> bool:
-    return abs(one - other) > max(LEAST_MOVE, MOVES * max(abs(one), abs(other)))
+def _differs(one: float, other: float, share: float = MOVES) -> bool:
+    return abs(one - other) > max(LEAST_MOVE, share * max(abs(one), abs(other)))
 
 
 Hull = tuple[float, float] | None

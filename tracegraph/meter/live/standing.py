@@ -7,10 +7,11 @@ import numpy as np
 
 from tracegraph.meter.carriers import legs
 from tracegraph.network.circuit import Circuit, Floats, compile_stage
-from tracegraph.network.dense import powered
+from tracegraph.network.dense import powered, solve_items
 from tracegraph.network.detours import settled
+from tracegraph.network.drive import Drive
 from tracegraph.network.lockout import held_low, starved
-from tracegraph.network.newton import Problem, State, newton
+from tracegraph.network.newton import Problem, State, Truths, newton
 from tracegraph.network.stability import lasting, thrown_over
 from tracegraph.stage.stage import Stage
 from tracegraph.stage.state import find_state, in_state
@@ -19,6 +20,8 @@ SAME = 0.02  # volts, and part of them, within which two solutions are one
 STARTS = 6  # boards switched on with every net somewhere else
 SEED = 12
 ROUNDS = 30  # from a start of which there are others
+BRIDGE = Drive(0.0, 1.0, 0.0)  # a wire held across a switch for a moment
+LATCHES = 2  # devices that it takes to hold each other
 LOCKS = 4  # rounds in which one driver's lock may starve another
 
 
@@ -133,6 +136,11 @@ def _solutions(
         tried = powered(circuit)
     nodes, flaws = (table[tried[2]] for table in tried[:2])
     lasts = lasting(circuit, nodes)
+    if starts and lasts.any():
+        more = _bridged(circuit, nodes[int(np.argmax(lasts))])
+        nodes = np.concatenate([nodes, more[0][more[2]]])
+        flaws = np.concatenate([flaws, more[1][more[2]]])
+        lasts = lasting(circuit, nodes)
     if lasts.all():
         return nodes, flaws
     over = thrown_over(circuit, nodes[int(np.argmin(lasts))])
@@ -142,6 +150,32 @@ def _solutions(
         np.concatenate([*(one[0] for one in found), nodes]),
         np.concatenate([*(one[1] for one in found), flaws]),
     )
+
+
+def _bridged(circuit: Circuit, nodes: Floats) -> tuple[Floats, Floats, Truths]:
+    """Return where a section comes to rest after each switch was bridged for a moment.
+
+    A latch of transistors is set so on the bench, too; levels drawn at random seldom
+    lie where one holds itself.
+
+    Args:
+        circuit: The section in a powered state.
+        nodes: Node voltages of a solution that lasts, (nodes,).
+
+    Returns:
+        As `dense.powered`, one item a transistor or channel; none where there are not
+        two that could hold each other.
+    """
+    ends = [circuit.ends[name][:, 1:] for name in ("Transistor", "Channel")]
+    pairs = np.concatenate(ends)
+    pairs = pairs[pairs[:, 0] != pairs[:, 1]]
+    start = np.tile(nodes, (len(pairs), 1))
+    if not pairs.size or len(pairs) + len(circuit.ends["Follower"]) < LATCHES:
+        return start[:0], start[:0, 0], np.zeros(0, np.bool_)
+    with np.errstate(over="ignore", invalid="ignore"):
+        solved, held = solve_items(circuit, pairs, BRIDGE, start=start)
+        begin = np.where(solved.converged[:, None], held, start)
+        return powered(circuit, start=begin, way=briefly)
 
 
 def briefly(problem: Problem, start: Floats) -> State:
