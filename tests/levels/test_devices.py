@@ -77,6 +77,27 @@ def test_a_zener_clamps_and_is_held_against_its_watts() -> None:
     assert load(text, "powered", "D1", "W").over  # 12 V at 0.12 A
 
 
+def test_outputs_in_parallel_empty_a_gate_together() -> None:
+    text = """
+ground GND
+rail P12 12V
+input A 0V / 5V via 100R
+U1.A driver in=A out=O
+U1.B driver in=A out=O
+supply U1 vcc=P12 gnd=GND
+R1 10R O -- G
+R2 10k G -- GND
+Q1 nfet g=G d=D s=GND
+R3 100R P12 -- D
+state on A=high
+state off A=low
+"""
+    # 11.9 V on 10R and two outputs of 5R each in parallel
+    said = in_state(text, "off").walk[-1]
+    assert "U1.A and U1.B empty the gate of Q1 through R1, 9" in said
+    assert "mA at first" in said
+
+
 def test_the_helper_empties_the_gate_and_the_pull_down_takes_the_rest() -> None:
     last = in_state(HELPER, "off").walk[-1]
     assert last.startswith("As it turns off, Q2 empties the gate of Q3 through R3, ")
@@ -88,3 +109,61 @@ def test_without_the_helper_only_the_pull_down_is_left() -> None:
     assert in_state(text, "off").walk[-1] == (
         "As it turns off, only R4 empties the gate of Q3."
     )
+
+
+CROWBAR = """
+ground GND
+rail RAW 20V
+R1 1R 5W RAW -- F
+F1 fuse 3A F -- P12
+D1 zener 15V TR -> P12
+R2 100R TR -- GND
+Q1 scr a=P12 k=GND g=TR
+state over RAW=20V
+state fired RAW=20V Q1=on
+"""
+
+
+def test_a_thyristor_whose_gate_gets_amperes_is_said_to_fire() -> None:
+    # 20 V less 15 V less a gate of 0.9 V, over 1R and what the zener drops
+    (remark,) = in_state(CROWBAR, "over").remarks
+    assert remark.startswith("Q1 fires: 3.")
+    assert "Q1=on in the state tells those after" in remark
+    assert device(CROWBAR, "fired", "Q1").mood is Mood.ON
+    amps = load(CROWBAR, "fired", "F1", "A")
+    assert amps.value == pytest.approx((20 - 1.0) / 1.1, rel=0.1)
+    assert amps.over
+
+
+def test_a_gate_that_gets_nothing_leaves_its_thyristor_blocking() -> None:
+    text = CROWBAR.replace("RAW=20V", "RAW=12V")
+    assert device(text, "over", "Q1").mood is Mood.OFF
+    assert in_state(text, "over").remarks == ()
+
+
+BUMPED = """
+ground GND
+rail P12 12V
+input A 0V / 12V via 100R
+R1 10R A -- G
+Q1 nfet g=G d=D s=GND rating 55V 40A
+T1.p1 winding D -- P12 5 turns 0R01
+state on A=high
+"""
+
+
+def test_a_primary_held_on_is_called_a_wire_and_its_rail_dragged_down() -> None:
+    remarks = in_state(BUMPED, "on").remarks
+    assert any(one.startswith("P12 is dragged down from 12 V to") for one in remarks)
+    assert any(one.startswith("T1.p1 is but a wire at rest") for one in remarks)
+
+
+def test_an_open_gate_with_too_much_to_carry_is_not_called_half_on() -> None:
+    words = device(BUMPED, "on", "Q1").words
+    assert words.startswith("on, but asked for more than it carries")
+    assert "half on" not in words
+
+
+def test_a_base_on_a_rail_gets_no_figure_that_says_nothing() -> None:
+    text = "ground G\nrail P5 5V\nR1 1k P5 -- C\nQ1 npn b=P5 c=C e=G"
+    assert "far more than 1000 times" in device(text, "powered", "Q1").words

@@ -25,6 +25,10 @@ BREAKS = 0.9  # part of its breakdown from which a junction clamps
 TURNED = 0.02  # share of its swing within which an output has turned over
 LEAST_BLOCKED = 0.05  # volts across a junction that are worth telling
 IDLE = "carries nothing"
+MANY = 1000.0  # times enough base current, from which the figure says nothing
+THYRISTORS = {"scr": ("a", "k"), "triac": ("mt2", "mt1")}
+FIRES = 50e-3  # amperes into a gate that fire nearly every type, and
+MAY_FIRE = 0.2e-3  # a sensitive one; data sheets, from memory
 FULLY = 3.0  # times its on-resistance from which a channel is not fully on
 
 
@@ -44,6 +48,7 @@ class Mood(StrEnum):
     BETWEEN = "between"
     LOCKED = "locked out"
     REVERSED = "reversed"
+    FIRES = "fires"
 
 
 class Device(NamedTuple):
@@ -108,6 +113,8 @@ def devices(found: Standing) -> tuple[Device, ...]:
                 row += 1
             case Junction() if len(one.part.pins) == 2:
                 told.append(_diode(one, one.branch))
+            case Junction() if one.part.kind.word in THYRISTORS:
+                told.append(_thyristor(one, found))
             case Coil() if "a1" in one.part.pins and one.part.ref not in coupled:
                 told.append(_relay(one, found))
             case _:
@@ -160,7 +167,8 @@ def _transistor(one: _Seen, branch: Transistor) -> Device:
     over = gain * base / collector if collector > FLOWS else gain
     flow = f"{show(collector, 'A', 2)} for {show(base, 'A', 2)} of base"
     if across < SATURATED:
-        words = f"saturated ({at}, {flow}: {over:.0f} times enough)"
+        times = f"{over:.0f}" if over < MANY else "far more than 1000"
+        words = f"saturated ({at}, {flow}: {times} times enough)"
         return Device(ref, Mood.SATURATED, words, collector, over, *nets)
     words = f"active ({at}, {volts(across, 2)} across it, {flow})"
     return Device(ref, Mood.ACTIVE, words, collector, over, *nets)
@@ -180,10 +188,14 @@ def _channel(one: _Seen, branch: Channel) -> Device:
     open_far = gate > limit.high + 0.5 * (full - limit.high) or _opened(one, branch)
     if gate > limit.high and open_far and abs(across) < max(gate - limit.high, 0.1):
         return Device(one.part.ref, Mood.ON, f"on ({at})", amps, gate, *nets)
+    left = f", {volts(abs(across), 2)} across it"
+    if open_far:
+        words = f"on, but asked for more than it carries ({at}){left}"
+        return Device(one.part.ref, Mood.HALF, words, amps, gate, *nets)
     where = "inside its threshold" if gate <= limit.high else "hardly above it"
     words = f"only half on ({at}: {where})"
     if gate > limit.high and abs(across) >= 0.1:
-        words += f", {volts(abs(across), 2)} across it"
+        words += left
     return Device(one.part.ref, Mood.HALF, words, amps, gate, *nets)
 
 
@@ -191,6 +203,34 @@ def _opened(one: _Seen, branch: Channel) -> bool:
     """Return whether a channel drops no more than some times what it does fully on."""
     most = FULLY * branch.on_ohms.high * abs(float(one.amps[1]))
     return abs(one.over(1, 2)) <= most + 1e-3
+
+
+def _thyristor(one: _Seen, found: Standing) -> Device:
+    """Tell a thyristor by what its gate gets, and whether the state has fired it."""
+    part, pins = one.part, one.part.pins
+    high, low = (pins[pin] for pin in THYRISTORS[part.kind.word])
+    nets = (pins["g"],), (high, low)
+    many = zip(found.currents[part.ref], legs_of(found, part), strict=True)
+    gate = amps = 0.0
+    for flows, ends in many:
+        into = dict(zip(ends, flows.tolist(), strict=True))
+        gate += into.get(pins["g"], 0.0)
+        amps += abs(into.get(high, 0.0))
+    across = found.across(high, low)
+    if part.quantity("on").typical:
+        words = f"fired: {show(amps, 'A', 2)} with {volts(across, 2)} across it"
+        return Device(part.ref, Mood.ON, words, amps, 0.0, *nets)
+    words = f"blocks ({volts(across, 3)} across it)"
+    if abs(gate) < MAY_FIRE or abs(across) < LEAST_BLOCKED:
+        return Device(part.ref, Mood.OFF, words, amps, 0.0, *nets)
+    fires = "fires" if abs(gate) >= FIRES else "may fire, if it is a sensitive one"
+    words = f"{fires}: {show(abs(gate), 'A', 2)} into its gate"
+    return Device(part.ref, Mood.FIRES, words, amps, 0.0, *nets)
+
+
+def legs_of(found: Standing, part: Part) -> list[tuple[str, ...]]:
+    """Return the nets of every branch of a part, in their order."""
+    return [one.nets for one in found.circuit.placed if one.owner == part.ref]
 
 
 def _diode(one: _Seen, branch: Junction) -> Device:

@@ -56,51 +56,61 @@ def _told(device: str, gate: str, source: str, held: Standing, amps: float) -> s
     paths = Paths(held)
     ways = sorted(paths.ways(gate), key=lambda way: -abs(way[2]))
     direct = [one for one, other, _ in ways if other in {source, *paths.fixed}]
-    how = _way(held, paths, gate, amps)
-    rest = [one for one in direct if one not in how]
-    if not how:
+    through, takers = _way(held, paths, gate, abs(amps))
+    rest = [one for one in direct if one not in through]
+    if not takers:
         by = " and ".join(direct[:2])
         return f"As it turns off, only {by} empties the gate of {device}." if by else ""
-    *through, taker = how
-    words = f"As it turns off, {taker} empties the gate of {device}"
+    verb = "empty" if takers[1:] else "empties"
+    words = f"As it turns off, {' and '.join(takers)} {verb} the gate of {device}"
     words += f" through {' and '.join(through)}" if through else ""
     words += f", {show(abs(amps), 'A', 2)} at first"
     return f"{words}; {rest[0]} takes the rest." if rest else f"{words}."
 
 
-def _way(held: Standing, paths: Paths, gate: str, amps: float) -> list[str]:
-    """Return the parts along which most of the gate's current goes, to a device."""
+def _way(
+    held: Standing, paths: Paths, gate: str, amps: float
+) -> tuple[list[str], list[str]]:
+    """Return what most of the gate's current goes through, and the devices at the end.
+
+    Outputs in parallel share it: together they are the end.
+    """
     net = gate
-    found: list[str] = []
+    through: list[str] = []
     for _ in range(STEPS):
-        step = _largest(held, net, found)
-        if step is None or step[1] < MAIN * abs(amps):
+        takers = _takers(held, net)
+        total = sum(takers.values())
+        if total >= MAIN * amps:
+            return through, [one for one in takers if takers[one] >= SMALL * total]
+        step = _largest(held, net, through)
+        if step is None or step[1] < MAIN * amps or step[2] in paths.fixed:
             break
-        owner, _, other, ends_here = step
-        found.append(owner)
-        if ends_here or other in paths.fixed:
-            return found if ends_here else []
-        net = other
-    return []
+        through.append(step[0])
+        net = step[2]
+    return [], []
+
+
+def _takers(held: Standing, net: str) -> dict[str, float]:
+    """Return what every device that ends the way takes out of a net."""
+    found: dict[str, float] = {}
+    for placed, _, flows in legs(held.circuit, held.nodes):
+        if net in placed.nets and isinstance(placed.branch, Transistor | Follower):
+            taken = abs(float(flows[placed.nets.index(net)]))
+            found[placed.owner] = max(found.get(placed.owner, 0.0), taken)
+    return found
 
 
 def _largest(
     held: Standing, net: str, known: list[str]
-) -> tuple[str, float, str, bool] | None:
-    """Return the branch that takes most out of a net: owner, amperes, its other net.
-
-    And whether the way ends there: at a device that leads the current on.
-    """
-    best: tuple[str, float, str, bool] | None = None
+) -> tuple[str, float, str] | None:
+    """Return the conductor or diode that takes most out of a net, and its other net."""
+    best: tuple[str, float, str] | None = None
     for placed, _, flows in legs(held.circuit, held.nodes):
-        if net not in placed.nets or placed.owner in known:
+        straight = isinstance(placed.branch, Conductor | Junction)
+        if not straight or net not in placed.nets or placed.owner in known:
             continue
         at = placed.nets.index(net)
         taken = abs(float(flows[at]))
-        straight = isinstance(placed.branch, Conductor | Junction)
-        if not isinstance(placed.branch, Conductor | Junction | Transistor | Follower):
-            continue
-        other = placed.nets[1 - at] if straight else net
         if best is None or taken > best[1]:
-            best = placed.owner, taken, other, not straight
+            best = placed.owner, taken, placed.nets[1 - at]
     return best

@@ -1,9 +1,10 @@
 """The levels of a section in its states: nets, devices, loads, and the walk in words."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import NamedTuple
 
-from tracegraph.levels.device import Device, Mood, devices
+from tracegraph.levels.device import Device, devices
+from tracegraph.levels.remarks import remarks
 from tracegraph.levels.states import asked, left_out
 from tracegraph.levels.stress import Load, loads
 from tracegraph.levels.walk import walk
@@ -84,34 +85,13 @@ def _in_state(own: State, told: Live | str, others: Sequence[Live]) -> InState:
     if isinstance(told, str):
         return InState(own, None, error=told)
     first = told.found[0]
-    every = devices(first)
+    every, bears = devices(first), loads(first)
     before = next((one.found[0] for one in others if one.state != own.name), None)
     return InState(
         own,
         told,
         every,
-        loads(first),
+        bears,
         walk(told, every, before),
-        tuple(_remarks(told, own, every)),
+        tuple(remarks(told, own, every, bears)),
     )
-
-
-def _remarks(told: Live, own: State, every: Sequence[Device]) -> Iterator[str]:
-    """Yield what is odd: no rest, two ways to rest, a setting that the levels deny."""
-    if not told.found[0].lasts:
-        yield (
-            "it never comes to rest in this state: it swings, and a meter shows the "
-            "mean; the levels told are those that it swings about"
-        )
-    if len(told.found) > 1:
-        yield (
-            f"it may rest in {len(told.found)} ways in this state; which, depends on "
-            "what was before: both levels are told"
-        )
-    for device in every:
-        part = told.found[0].stage.part(device.ref)
-        setting = own.settings.get(device.ref)
-        if part is None or part.kind.word != "relay" or setting not in {"on", "off"}:
-            continue
-        if (setting == "on") != (device.mood is Mood.ON):
-            yield f"the state sets {device.ref} {setting}, but there is {device.words}"

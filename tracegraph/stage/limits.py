@@ -27,6 +27,7 @@ _USUAL: Mapping[str, Mapping[str, float]] = MappingProxyType(
     }
 )
 """What a small one bears where nothing is written; common practice, no source."""
+_FUSE = "fuse"  # its own value is what it may carry
 
 
 class Limit(NamedTuple):
@@ -44,6 +45,8 @@ class Limit(NamedTuple):
 def limit_of(part: Part, unit: str) -> Limit | None:
     """Return what a part may bear in A, V or W; None where nothing is known of it."""
     rated = part.rated(unit)
+    if part.kind.word == _FUSE and unit == "A":
+        rated = rated or part.given.get("i")
     if rated and rated.typical:
         return Limit(rated.typical, written=True)
     usual = _USUAL.get(unit, {}).get(part.kind.word)

@@ -7,7 +7,7 @@ from tracegraph.draw.overlay import Mark, OnNet, OnPart, Overlay, Role
 from tracegraph.levels.device import Device, Mood
 from tracegraph.levels.levels import InState
 from tracegraph.meter.live.level import Level
-from tracegraph.views.levels_page import spanned
+from tracegraph.views.levels_page import every_way, spanned
 
 UNKNOWN = "?"
 TOLD = frozenset({Mood.ON, Mood.OFF, Mood.SATURATED, Mood.ACTIVE, Mood.HALF})
