@@ -6,6 +6,8 @@
 import os
 import subprocess
 import sys
+from functools import cache
+from hashlib import sha256
 from pathlib import Path
 
 import pytest
@@ -15,7 +17,8 @@ from tests.draw.naming import nameless
 from tests.draw.random_stage import random_section
 from tests.draw.readback import assert_same_netlist
 from tracegraph.draw.draw import draw
-from tracegraph.notation.source import from_bytes, from_text
+from tracegraph.draw.drawing import Drawing
+from tracegraph.notation.source import from_text
 from tracegraph.stage.read import read
 from tracegraph.stage.stage import Stage
 from tracegraph.views.svg import svg
@@ -28,54 +31,67 @@ FILES = [
 ]
 
 
-def hold(stage: Stage) -> None:
+@cache
+def section(name: str) -> Stage:
+    """Return a random section by its number, or a file of ours by its path."""
+    text = (
+        random_section(int(name)) if name.isdigit() else Path(name).read_text("utf-8")
+    )
+    return read(from_text("drawn.trace", text))
+
+
+@cache
+def drawing(name: str) -> Drawing:
+    """Return one of them drawn, once for all tests."""
+    return draw(section(name))
+
+
+def drawn(name: str) -> list[str]:
+    """Return all sheets of one of them."""
+    return [svg(sheet) for sheet in drawing(name).sheets]
+
+
+def hold(name: str) -> None:
     """Hold that a section's drawing is true, clear and named."""
-    drawing = draw(stage)
-    sheets = [svg(sheet) for sheet in drawing.sheets]
-    assert_same_netlist(stage, sheets)
-    found = [fault for sheet in drawing.sheets for fault in faults(sheet)]
-    assert [*found, *nameless(stage, drawing)] == []
+    assert_same_netlist(section(name), drawn(name))
+    found = [fault for sheet in drawing(name).sheets for fault in faults(sheet)]
+    assert [*found, *nameless(section(name), drawing(name))] == []
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.stem))
 def test_a_section_of_ours_is_drawn_as_it_is(path: Path) -> None:
-    hold(read(from_bytes(path.name, path.read_bytes())))
+    hold(str(path))
 
 
 @pytest.mark.parametrize("seed", range(SECTIONS))
 def test_a_random_section_is_drawn_as_it_is(seed: int) -> None:
-    hold(read(from_text(f"{seed}.trace", random_section(seed))))
+    hold(str(seed))
 
 
 DIGEST = """
 import sys
-from hashlib import sha256
-from tests.draw.test_readback import drawn
+from tests.draw.test_readback import digest
 for name in sys.argv[1:]:
-    print(name, sha256(drawn(name).encode()).hexdigest())
+    print(digest(name))
 """
 
 
-def drawn(name: str) -> str:
-    """Return all sheets of a random section or of a file of ours, one after the other."""
-    text = (
-        random_section(int(name)) if name.isdigit() else Path(name).read_text("utf-8")
-    )
-    stage = read(from_text("drawn.trace", text))
-    return "".join(svg(sheet) for sheet in draw(stage).sheets)
+def digest(name: str) -> str:
+    """Return what tells all sheets of a section from any others."""
+    return f"{name} {sha256(''.join(drawn(name)).encode()).hexdigest()}"
 
 
 def test_the_same_section_gives_the_same_bytes_in_every_process() -> None:
     names = [*map(str, FILES[:-1]), *map(str, range(11, SECTIONS, 12))]
-    told = [_digests(names, hashing) for hashing in ("1", "2")]
-    assert told[0] == told[1]
-    assert len(told[0].splitlines()) == len(names)
+    told = _elsewhere(names).splitlines()
+    assert told == [digest(name) for name in names]
 
 
-def _digests(names: list[str], hashing: str) -> str:
+def _elsewhere(names: list[str]) -> str:
     """Return what a process of its own draws, its sets and dicts in another order."""
     command = [sys.executable, "-c", DIGEST, *names]
-    environment = os.environ | {"PYTHONHASHSEED": hashing}
+    other = "2" if os.environ.get("PYTHONHASHSEED") == "1" else "1"
+    environment = os.environ | {"PYTHONHASHSEED": other}
     root = HERE.parents[1]
     done = subprocess.run(
         command, check=True, capture_output=True, text=True, env=environment, cwd=root
@@ -84,6 +100,6 @@ def _digests(names: list[str], hashing: str) -> str:
 
 
 def test_the_large_section_is_written_without_an_error_or_doubt() -> None:
-    stage = read(from_bytes("hundred.trace", FILES[-1].read_bytes()))
+    stage = section(str(FILES[-1]))
     assert stage.problems == ()
     assert len(stage.parts) > 100
