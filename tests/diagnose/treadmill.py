@@ -42,7 +42,12 @@ def taken(changes: Sequence[Change] = (), seed: int = 1) -> list[Reading]:
 
 
 def judged(readings: Sequence[Reading]) -> Verdict:
-    """Return what readings say of the board."""
+    """Return what readings say of the board, worked out once for all tests."""
+    return _judged(tuple(readings))
+
+
+@cache
+def _judged(readings: tuple[Reading, ...]) -> Verdict:
     return inquiry().verdict(with_readings(TREADMILL, readings))
 
 
