@@ -149,12 +149,14 @@ def test_the_picture_carries_the_suspects(
     run: Run, write: Write, tmp_path: Path
 ) -> None:
     path = tmp_path / "suspects.svg"
-    done = run("draw", GATE, "--suspects", write("day.trace", LEAKY), "-o", path)
+    board, log = write("board.trace", SMALL), "readings\n  ohms OUT COM OL\n"
+    done = run("draw", board, "--suspects", write("day.trace", log), "-o", path)
     assert (done.code, done.err) == (0, "")
     text = path.read_text("utf-8")
     assert 'data-role="suspect"' in text
-    assert 'data-target="Q23"' in text
-    assert "1.15 k !" in text
-    done = run("draw", GATE, "-o", path, "--suspects")
+    assert 'data-target="R2"' in text
+    assert "OL !" in text
+    good = write("good.trace", SMALL + "readings\n  ohms OUT COM 1.00k\n")
+    done = run("draw", good, "-o", path, "--suspects")
     assert done.code == 0
-    assert "All 5 readings are as expected" in path.read_text("utf-8")
+    assert "as expected" in path.read_text("utf-8")
