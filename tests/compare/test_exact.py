@@ -30,7 +30,7 @@ NETS = ("COM", "N1", "N2", "N3", "N4")
 VALUES = ("1k", "10k", "100k")
 FAR = 1000.0
 ABOVE = 1.0  # keeps the cost of a part that goes above zero
-CASES = 200
+CASES = 100
 
 Line = tuple[str, str, tuple[str, ...]]  # kind word, value, nets
 
