@@ -3,6 +3,8 @@
 import pytest
 
 from tests.levels.told import in_state, level
+from tracegraph.meter.live.moves import LOST
+from tracegraph.meter.live.standing import StandingError
 
 CHIP = """
 ground GND
@@ -33,6 +35,20 @@ def test_an_unreadable_resistor_leaves_what_hangs_on_it_open() -> None:
     text = "ground GND\nrail P5 5V\nR1 ? P5 -- A\nR2 10k A -- GND\nR3 1k P5 -- B\nR4 1k B -- GND"
     assert level(text, "powered", "A").uncertain == ("R1",)
     assert level(text, "powered", "B").volts == pytest.approx(2.5, abs=0.01)
+
+
+def test_a_board_that_is_not_found_leaves_every_net_open(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """What an unread value may be is no bound where the section is not solved with it."""
+
+    def not_found(*_: object, **__: object) -> None:
+        raise StandingError("no steady level found")
+
+    monkeypatch.setattr("tracegraph.meter.live.moves.standings", not_found)
+    text = "ground GND\nrail P9 9V\nR1 ? P9 -- A\nR2 10k A -- GND\nR3 1k P9 -- B\nR4 1k B -- GND"
+    assert level(text, "powered", "B").uncertain == (f"R1 ({LOST})",)
+    assert level(text, "powered", "P9").volts == pytest.approx(9.0, abs=0.01)
 
 
 def test_a_base_with_nothing_on_it_floats_and_the_plug_decides() -> None:

@@ -6,9 +6,9 @@ from typing import NamedTuple
 from tracegraph.levels.states import ALWAYS, asked
 from tracegraph.meter.live.lacking import Levels, Seen, Way, seen
 from tracegraph.meter.live.standing import StandingError, standings
-from tracegraph.meter.unknowns.parts import values
+from tracegraph.meter.unknowns.every import powered
+from tracegraph.meter.unknowns.unknown import usual
 from tracegraph.network.circuit import UnknownValueError
-from tracegraph.stage.alter import apply
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
 
@@ -187,10 +187,10 @@ def shorted_ends(part: Part) -> tuple[str, str] | None:
 
 
 def _known(stage: Stage) -> tuple[Stage, tuple[str, ...]]:
-    """Return the section with unread values taken as the most usual ones."""
-    taken = []
-    for unknown in values(stage):
-        first = unknown.alternatives[0]
-        stage = apply(stage, first.changes, keep_names=True)
-        taken.append(f"{unknown.subject} is not known: taken as {first.words}")
-    return stage, tuple(taken)
+    """Return the section with what is unknown taken as the most usual."""
+    unknowns = powered(stage)
+    taken = tuple(
+        f"{one.subject} is not known: taken as {one.alternatives[0].words}"
+        for one in unknowns
+    )
+    return usual(stage, unknowns), taken

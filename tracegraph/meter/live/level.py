@@ -1,6 +1,6 @@
 """The level of every net in a powered state: what is there, and what the meter shows."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import isfinite
 
@@ -8,17 +8,14 @@ import numpy as np
 
 from tracegraph.display import seen
 from tracegraph.meter.live.healthy import healthy
-from tracegraph.meter.live.open_ends import driven, open_ends
+from tracegraph.meter.live.moves import LEAST_MOVE, Hull, differs, moved
 from tracegraph.meter.live.plugs import plugged
 from tracegraph.meter.live.standing import Standing, StandingError, standings
 from tracegraph.meter.profile import Profile, Scale
-from tracegraph.meter.unknowns.parts import pinouts, values
-from tracegraph.meter.unknowns.paths import beeps, untraced
-from tracegraph.meter.unknowns.unknown import Unknown
-from tracegraph.network.circuit import Floats
+from tracegraph.meter.unknowns.every import powered
+from tracegraph.meter.unknowns.unknown import usual
 from tracegraph.network.dense import solve_items
 from tracegraph.network.stability import held_by
-from tracegraph.stage.alter import ChangeError, apply
 from tracegraph.stage.reading import Mode
 from tracegraph.stage.reference import grounds_of, own_pairs
 from tracegraph.stage.stage import Stage
@@ -26,9 +23,6 @@ from tracegraph.stage.state import in_state
 
 FLOATS = 20e6  # ohms behind a net from which the meter itself decides what it shows
 LOADED = 0.01  # part of a level that the meter takes away and is told of
-MOVES = 0.05  # part of a level by which an unknown moves it, and
-LEAST_MOVE = 0.02  # the volts that it moves at least
-MOST_SHARE = 24  # ways for an unknown to fall that are tried
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,10 +107,12 @@ def live(
         StateError: The section declares no such state.
         StandingError: No steady level was found.
     """
-    usual = _usual(stage, _unknowns(stage))
-    grounds = {n: g for n, g in grounds_of(usual, live=True).items() if n in stage.nets}
+    likeliest = usual(stage, powered(stage))
+    grounds = {
+        n: g for n, g in grounds_of(likeliest, live=True).items() if n in stage.nets
+    }
     pairs = [(net, grounds[net]) for net in stage.nets if net in grounds]
-    own = [pair for pair in own_pairs(usual) if set(pair) <= grounds.keys()]
+    own = [pair for pair in own_pairs(likeliest) if set(pair) <= grounds.keys()]
     found, levels = between(stage, state, profile, [*pairs, *own], near)
     adrift = tuple(net for net in stage.nets if net not in grounds)
     cut = len(pairs)
@@ -144,23 +140,18 @@ def between(
         StandingError: No steady level was found.
     """
     _demand_volts(stage, state)
-    unknowns = _unknowns(stage)
-    found = standings(_usual(stage, unknowns), state, near=near)
+    unknowns = powered(stage)
+    found = standings(usual(stage, unknowns), state, near=near)
     first = found[0]
     ways = [_measured(one, pairs, profile) for one in found]
     levels = [_several(*ones) for ones in zip(*ways, strict=True)]
-    for subject, ask, hulls in _moved(stage, unknowns, first, pairs, state):
+    for subject, ask, hulls in moved(stage, unknowns, first, pairs):
         levels = [
             _unsure(one, subject, ask, hull)
             for one, hull in zip(levels, hulls, strict=True)
         ]
     plugs = plugged(first, [one.net for one in levels if one.floats])
     return found, tuple(replace(one, plug=plugs.get(one.net, "")) for one in levels)
-
-
-def _unknowns(stage: Stage) -> list[Unknown]:
-    """Return what may move levels: not what hangs on rails, for a rail is a source."""
-    return [*values(stage), *pinouts(stage), *untraced(stage), *beeps(stage)]
 
 
 def _demand_volts(stage: Stage, state: str) -> None:
@@ -177,12 +168,6 @@ def _demand_volts(stage: Stage, state: str) -> None:
         if None in {one.typical for one in (pin.low, pin.high, pin.via)}:
             words = f"{pin.net}'s levels or resistance are not known: write"
             raise StandingError(f"{words} `input {pin.net} 0V / 5V via 1k`")
-
-
-def _usual(stage: Stage, unknowns: Sequence[Unknown]) -> Stage:
-    """Return the section with every unknown at its most usual."""
-    changes = [c for one in unknowns for c in one.alternatives[0].changes]
-    return apply(stage, changes, keep_names=True)
 
 
 def _measured(
@@ -228,71 +213,10 @@ def _several(level: Level, *ways: Level) -> Level:
     if here is None or not ways:
         return level
     others = [one.volts for one in ways if one.volts is not None]
-    apart = tuple(one for one in others if _differs(here, one, LOADED))
+    apart = tuple(one for one in others if differs(here, one, LOADED))
     low = min(level.low, *(one.low for one in ways))
     high = max(level.high, *(one.high for one in ways))
     return replace(level, others=apart, low=low, high=high)
-
-
-def _differs(one: float, other: float, share: float = MOVES) -> bool:
-    return abs(one - other) > max(LEAST_MOVE, share * max(abs(one), abs(other)))
-
-
-Hull = tuple[float, float] | None
-
-
-def _moved(
-    stage: Stage,
-    unknowns: Sequence[Unknown],
-    first: Standing,
-    pairs: Sequence[tuple[str, str]],
-    state: str,
-) -> Iterator[tuple[str, str, list[Hull]]]:
-    """Yield every unknown with the levels that it leads to, where it moves them."""
-    base = _levels(first, first.nodes, pairs)
-    for index, unknown in enumerate(unknowns):
-        rows = [base, *_fallen(stage, unknowns, index, first, pairs, state)]
-        yield unknown.subject, unknown.ask, _hulls(base, rows)
-    for end in open_ends(first):
-        ways = [_levels(first, nodes, pairs) for nodes in driven(first, end)]
-        ask = f"measure {end.net}, or find out what {end.pin} does"
-        yield f"what {end.pin} does", ask, _hulls(base, [base, *ways])
-
-
-def _levels(found: Standing, nodes: Floats, pairs: Sequence[tuple[str, str]]) -> Floats:
-    ends = [[found.circuit.nodes[net] for net in pair] for pair in pairs]
-    return np.array([nodes[a] - nodes[b] for a, b in ends])
-
-
-def _fallen(
-    stage: Stage,
-    unknowns: Sequence[Unknown],
-    index: int,
-    first: Standing,
-    pairs: Sequence[tuple[str, str]],
-    state: str,
-) -> Iterator[Floats]:
-    """Yield the levels with one unknown at each of its other alternatives."""
-    for way in unknowns[index].alternatives[1:MOST_SHARE]:
-        chosen = [one.alternatives[0].changes for one in unknowns]
-        chosen[index] = way.changes
-        changes = [change for many in chosen for change in many]
-        try:
-            other = apply(stage, changes, keep_names=True)
-            (found, *_) = standings(other, state, starts=0, near=first)
-        except (ChangeError, StandingError):
-            continue
-        yield _levels(found, found.nodes, pairs)
-
-
-def _hulls(base: Floats, rows: Sequence[Floats]) -> list[Hull]:
-    """Return for every net how far it goes, None where it stays."""
-    table = np.array([row for row in rows if np.isfinite(row).all()])
-    low, high = table.min(axis=0), table.max(axis=0)
-    return [
-        (float(a), float(b)) if _differs(float(a), float(b)) else None
-        for a, b in zip(low, high, strict=True)
-    ]
 
 
 def _unsure(level: Level, subject: str, ask: str, hull: Hull) -> Level:

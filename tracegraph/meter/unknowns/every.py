@@ -1,4 +1,4 @@
-"""Everything that a section leaves open for cold readings."""
+"""Everything that a section leaves open, for cold readings and for powered ones."""
 
 from tracegraph.meter.unknowns.parts import chips, pinouts, values
 from tracegraph.meter.unknowns.paths import beeps, untraced
@@ -17,3 +17,11 @@ def unknowns(stage: Stage) -> tuple[Unknown, ...]:
         *untraced(stage),
         *beeps(stage),
     )
+
+
+def powered(stage: Stage) -> tuple[Unknown, ...]:
+    """Return what may move levels: not what hangs on rails, for a rail is a source.
+
+    Chips of which nothing is known drive their pins then (`meter/live/open_ends.py`).
+    """
+    return (*values(stage), *pinouts(stage), *untraced(stage), *beeps(stage))

@@ -1,12 +1,15 @@
 """An unknown of a section, and what it may turn out to be."""
 
+from collections.abc import Iterable
 from types import MappingProxyType
 from typing import NamedTuple
 
 from tracegraph.quantity import exact
+from tracegraph.stage.alter import apply
 from tracegraph.stage.change import Add, Change
 from tracegraph.stage.kinds import KINDS
 from tracegraph.stage.part import Part
+from tracegraph.stage.stage import Stage
 
 
 class Alternative(NamedTuple):
@@ -36,6 +39,16 @@ class Unknown(NamedTuple):
     subject: str
     alternatives: tuple[Alternative, ...]
     ask: str
+
+
+def usual(stage: Stage, unknowns: Iterable[Unknown]) -> Stage:
+    """Return a section with every unknown at its most usual.
+
+    Raises:
+        ChangeError: Two of them do not go together.
+    """
+    changes = [change for one in unknowns for change in one.alternatives[0].changes]
+    return apply(stage, changes, keep_names=True)
 
 
 def resistor(name: str, a: str, b: str, ohms: float) -> Add:
