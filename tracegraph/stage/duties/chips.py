@@ -10,6 +10,14 @@ def gate_driver(around: Around, part: Part) -> Duty | None:
     """Return the duty of a driver or buffer."""
     devices, out = around.driven_by(part), part.pins.get("out")
     if devices:
+        mates = [
+            one
+            for one, pin in (around.on(out, part) if out else ())
+            if pin == "out" and job_of(one) == "driver"
+        ]
+        if mates:
+            lost = f"only {around.named(mates)} drives {around.named(devices)}: slower"
+            return Duty("gate driver in parallel", lost)
         return Duty("gate driver", f"nothing drives {around.named(devices)}")
     return Duty("buffer", f"nothing drives {around.called(out)}") if out else None
 

@@ -113,7 +113,7 @@ def boost(around: Around, part: Part) -> Duty | None:
     """Return the duty of the diode behind a boost choke, or of the one past both."""
     goal = part.pins["k"]
     choke = around.at(part.pins["a"], part, ("coil",))
-    if choke is None or len(choke.pins) != 2:
+    if choke is None or len(choke.pins) != 2 or goal in ends(choke):
         return None
     if around.at(part.pins["a"], part, _SWITCHES, ("d", "c")):
         return Duty(

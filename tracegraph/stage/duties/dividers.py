@@ -5,6 +5,9 @@ from tracegraph.stage.duties.duty import Duty
 from tracegraph.stage.jobs import job_of
 from tracegraph.stage.part import Part
 
+APART = 3.0
+"""How many times an upper half is a lower one where nothing is seen at their tap."""
+
 
 def output_divider(around: Around, part: Part) -> Duty | None:
     """Return the duty of a resistor on the reference pin of a regulator."""
@@ -23,7 +26,10 @@ def divider(around: Around, part: Part) -> Duty | None:
     """Return the duty of a resistor above or below a tap, a chain's other ones too."""
     for near, far in both_ways(part):
         name, fixed = around.called(near), around.grounds | around.rails
-        if near in fixed or (around.alone_with(near, part) and far in around.grounds):
+        above = around.alone_with(near, part)
+        if near in fixed or around.at(near, part, ("regulator",), ("out",)):
+            continue
+        if above and far in around.grounds and not _lesser(part, above):
             continue
         if far in around.grounds and not _from_above(around, part):
             continue
@@ -38,6 +44,14 @@ def divider(around: Around, part: Part) -> Duty | None:
             up, down = f"{name} stands too high", f"{name} stands too low"
             return Duty("upper half of the divider", down, down, up)
     return None
+
+
+def _lesser(lower: Part, upper: Part) -> bool:
+    """Return whether two resistors alone with each other make a tap, not a chain."""
+    if job_of(upper) != "resistance" or job_of(lower) != "resistance":
+        return False
+    least, most = (one.quantity("r").typical for one in (lower, upper))
+    return bool(least and most and APART * least <= most)
 
 
 def _from_above(around: Around, part: Part) -> bool:
@@ -59,6 +73,8 @@ def _tap(around: Around, part: Part, net: str) -> str:
             )
             if grounded and below is None:
                 return net
+        if below and len(below.pins) == 2 and set(ends(below)) & around.grounds:
+            return net if _lesser(below, part) else ""
         if below is None or job_of(below) != "resistance":
             return ""
         part, net = below, around.far(below, net)

@@ -5,6 +5,9 @@ from tracegraph.stage.duties.duty import Duty
 from tracegraph.stage.jobs import GATED, SHUNT_OHMS, job_of, source_of
 from tracegraph.stage.part import Part
 
+_LOOKING = ("ic", "opamp", "comparator", "connector")
+"""What may look at a voltage across a shunt."""
+
 
 def sense(around: Around, part: Part) -> Duty | None:
     """Return the duty of a shunt in a device's source."""
@@ -18,7 +21,22 @@ def sense(around: Around, part: Part) -> Duty | None:
             name, to = around.called(device.ref), around.called(far)
             lost = f"the current of {name} has no way to {to}"
             return Duty("current sense", lost, more, less)
+    if part.kind.word != "shunt" and not _seen(around, part):
+        return None
     return Duty("current sense", "the current is not seen", more, less)
+
+
+def _seen(around: Around, part: Part) -> bool:
+    """Return whether a resistor stands on a return, or a chip looks at an end of it."""
+    for near, _ in both_ways(part):
+        if near in around.returns or around.at(near, part, _LOOKING):
+            return True
+        for other, _pin in around.on(near, part):
+            if job_of(other) == "resistance" and len(other.pins) == 2:
+                beyond = around.far(other, near)
+                if beyond not in around.rails and around.at(beyond, other, _LOOKING):
+                    return True
+    return False
 
 
 def gate_pull(around: Around, part: Part) -> Duty | None:
@@ -66,6 +84,8 @@ def base_pull(around: Around, part: Part) -> Duty | None:
     """Return the duty of a resistor from base to emitter."""
     for near, far in both_ways(part):
         other = around.at(near, part, BIPOLAR, ("b",))
+        if near in around.rails:
+            continue
         if other and around.behind(source_of(other)) == around.behind(far):
             name = around.called(other.ref)
             way = "up" if job_of(other) == "pnp" else "down"
@@ -78,11 +98,35 @@ def base_pull(around: Around, part: Part) -> Duty | None:
     return None
 
 
+def holding(around: Around, part: Part) -> Duty | None:
+    """Return the duty of a resistor by which two transistors hold each other."""
+    for near, far in both_ways(part):
+        one = around.at(near, part, BIPOLAR, ("b",))
+        other = around.at(far, part, BIPOLAR, ("c",))
+        if one is None or other is None or {job_of(one), job_of(other)} != BIPOLAR:
+            continue
+        back = {other.pins.get("b", ""), *_beyond(around, other.pins.get("b", ""))}
+        if one.pins.get("c") in back:
+            names = around.named([one, other])
+            lost = f"{names} do not hold each other: nothing is kept in mind"
+            return Duty("holding resistor", lost)
+    return None
+
+
+def _beyond(around: Around, net: str) -> list[str]:
+    """Return the nets behind the resistors on a net."""
+    return [
+        around.far(other, net)
+        for other, _ in around.on(net)
+        if job_of(other) == "resistance" and len(other.pins) == 2
+    ]
+
+
 def base_series(around: Around, part: Part) -> Duty | None:
     """Return the duty of a resistor on the way to a base."""
     for near, _ in both_ways(part):
         other = around.at(near, part, BIPOLAR, ("b",))
-        if other:
+        if other and near not in around.grounds | around.rails:
             name = around.called(other.ref)
             return Duty(
                 "base resistor",

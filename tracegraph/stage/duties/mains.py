@@ -59,14 +59,20 @@ def choke(around: Around, part: Part) -> Duty | None:
         switch = around.at(near, part, ("power switch",), ("d", "c"))
         diode = around.at(near, part, ("diode",), ("a",))
         if switch and diode:
-            rail = around.called(diode.pins["k"])
-            return Duty("boost choke", f"{rail} gets no supply")
+            return _switched(around, switch, diode.pins["k"], far)
         if around.stock(far, part) and around.at(near, part, ("diode",), ("k",)):
             return Duty("output choke", f"{around.called(far)} gets no supply")
-    for near, far in both_ways(part):
-        if near in around.rails and far not in around.grounds:
-            return Duty("supply choke", f"{around.called(far)} gets no supply")
+    fed = [far for near, far in both_ways(part) if near in around.rails]
+    if fed and fed[0] not in around.grounds:
+        return Duty("supply choke", f"{around.called(fed[0])} gets no supply")
     return None
+
+
+def _switched(around: Around, switch: Part, goal: str, supply: str) -> Duty:
+    """Return the duty of a coil that a switch pulls down, a diode beside it."""
+    if goal == supply:
+        return Duty("load coil", f"{around.called(switch.ref)} switches nothing")
+    return Duty("boost choke", f"{around.called(goal)} gets no supply")
 
 
 def contact(around: Around, part: Part) -> Duty | None:

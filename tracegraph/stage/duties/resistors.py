@@ -11,6 +11,7 @@ from tracegraph.stage.duties.gate_resistors import (
     base_series,
     gate_pull,
     gate_series,
+    holding,
     sense,
 )
 from tracegraph.stage.duties.loads import load_resistor
@@ -57,6 +58,8 @@ def lamp(around: Around, part: Part) -> Duty | None:
         return Duty("bypass of the LED", f"leakage alone may light {name}")
     for near in (*ends(part), *around.whole(part)):
         light = around.at(near, part, lights, lit)
+        if light and _limited(around, light, part):
+            continue
         if light and near not in around.grounds | around.rails:
             name = around.called(light.ref)
             return Duty(
@@ -66,6 +69,16 @@ def lamp(around: Around, part: Part) -> Duty | None:
                 f"{name} gets too much current, and ages",
             )
     return None
+
+
+def _limited(around: Around, light: Part, part: Part) -> bool:
+    """Return whether another resistor, alone with a light, already limits it."""
+    for near in (light.pins.get("a", ""), light.pins.get("k", "")):
+        other = around.alone_with(near, light)
+        if other and other.ref != part.ref and job_of(other) == "resistance":
+            mine = {around.end_of(part, net) for net in ends(part)} | set(ends(part))
+            return not set(ends(other)) & mine
+    return False
 
 
 def hysteresis(around: Around, part: Part) -> Duty | None:
@@ -204,6 +217,7 @@ RESISTORS: tuple[Callable[[Around, Part], Duty | None], ...] = (
     hysteresis,
     hysteresis_input,
     pull,
+    holding,
     base_series,
     bleeder,
     start_up,
