@@ -3,7 +3,7 @@
 import pytest
 
 from tracegraph.notation.source import from_text
-from tracegraph.stage.caution import cautions
+from tracegraph.stage.caution import cautions, scope_cautions, volts_cautions
 from tracegraph.stage.read import read
 from tracegraph.stage.stage import Stage
 
@@ -44,3 +44,21 @@ def test_the_link_to_measure_is_named() -> None:
 def test_a_part_taken_out_is_no_danger() -> None:
     line = "BR1 bridge ~1=L ~2=N +=P12 -=COM removed\n"
     assert cautions(stage(HARMLESS + line)) == ()
+
+
+def test_a_live_board_has_a_caution_more() -> None:
+    assert volts_cautions(stage(HARMLESS)) == ()
+    first, live = volts_cautions(stage(HARMLESS + "rail HV+ 320V\n"))
+    assert first.startswith("HV+ stands at 320 V")
+    assert "one hand" in live
+
+
+def test_the_earth_clip_of_a_scope_stays_off_a_hot_ground() -> None:
+    assert scope_cautions(stage(HARMLESS), "COM") == ()
+    _, earth = scope_cautions(stage(HARMLESS + "rail HV+ 320V\n"), "COM")
+    assert "on COM of this board it may short the mains" in earth
+
+
+def test_a_floating_reference_has_a_caution_of_its_own() -> None:
+    (moving,) = scope_cautions(stage(HARMLESS), "PH")
+    assert "PH is no ground: it may move with the switching" in moving

@@ -15,7 +15,7 @@ from tracegraph.cli.options import (
 from tracegraph.cli.refusal import Refusal
 from tracegraph.cli.screen import screen
 from tracegraph.cli.section import holds_errors, section_of, tell_left_out
-from tracegraph.stage.caution import cautions
+from tracegraph.stage.caution import volts_cautions
 from tracegraph.stage.stage import Stage
 
 if TYPE_CHECKING:
@@ -84,7 +84,7 @@ def _show(stage: Stage, found: "Levels") -> None:
     from tracegraph.views.link_page import link_blocks
 
     heading, more = stage.title or "Levels", link_blocks(dc_link(stage))
-    screen().show(levels_page(heading, found, cautions(stage), more))
+    screen().show(levels_page(heading, found, volts_cautions(stage), more))
 
 
 def _show_json(file: str, found: "Levels") -> None:

@@ -13,7 +13,7 @@ from tracegraph.cli.refusal import Refusal
 from tracegraph.cli.screen import screen
 from tracegraph.cli.section import holds_errors, section_of, tell_left_out
 from tracegraph.cli.target import Target, target_of
-from tracegraph.stage.caution import cautions
+from tracegraph.stage.caution import scope_cautions
 from tracegraph.stage.reading import Condition
 from tracegraph.stage.stage import Stage
 
@@ -124,8 +124,8 @@ def _draw(stage: Stage, found: "Wave", target: Target) -> list[object]:
 def _show(stage: Stage, found: "Wave") -> None:
     from tracegraph.views.wave_page import wave_page
 
-    grounds = [one.net for one in stage.grounds]
-    screen().show(wave_page(stage.title, found, cautions(stage), grounds))
+    heed = scope_cautions(stage, found.against)
+    screen().show(wave_page(stage.title, found, heed))
 
 
 def _show_json(file: str, stage: Stage, found: "Wave") -> None:

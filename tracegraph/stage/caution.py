@@ -13,6 +13,20 @@ HARMFUL_VOLTS = 60.0
 HIGH_RATING = 200.0
 _MAINS = re.compile(r"\b(mains|line voltage|live|rectified)\b", re.IGNORECASE)
 FEW = 2  # reasons that are named
+_LIVE = (
+    "A live board: one hand, insulated tips, the meter set to volts before the tips "
+    "touch, nothing moved while it is on."
+)
+_EARTH = (
+    "The earth clip of a scope is mains earth: on {net} of this board it may short the "
+    "mains through scope and board. Feed the board through an isolating transformer or "
+    "use a differential probe; never lift the scope's own earth. Clip on with the power "
+    "off and the link discharged, with a probe rated for these volts."
+)
+_MOVING = (
+    "{net} is no ground: it may move with the switching or stand at a rail. No earth "
+    "clip there, only a differential probe rated for it."
+)
 
 
 def cautions(stage: Stage) -> tuple[str, ...]:
@@ -28,6 +42,22 @@ def cautions(stage: Stage) -> tuple[str, ...]:
     deed = f"Unplug, discharge, and measure {_link(stage)} before probing"
     rules = "your local rules and licence decide who may work on a live board"
     return (f"{' and '.join(found)}. {deed}; {rules}.",)
+
+
+def volts_cautions(stage: Stage) -> tuple[str, ...]:
+    """Return what to heed before volts are measured on the powered board."""
+    found = cautions(stage)
+    return (*found, _LIVE) if found else ()
+
+
+def scope_cautions(stage: Stage, net: str) -> tuple[str, ...]:
+    """Return what to heed before a scope's earth clip goes on a net."""
+    found = [*cautions(stage)]
+    if found:
+        found.append(_EARTH.format(net=net))
+    if net not in {one.net for one in stage.grounds}:
+        found.append(_MOVING.format(net=net))
+    return tuple(found)
 
 
 def harmful(rail: Rail) -> bool:

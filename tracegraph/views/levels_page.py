@@ -13,10 +13,6 @@ from tracegraph.views.words import window
 
 ABREAST = 2  # states that stand side by side in a table of eighty columns
 FEW = 4  # things to settle that are listed
-LIVE = (
-    "A live board: one hand, insulated tips, the meter set to volts before the tips "
-    "touch, nothing moved while it is on."
-)
 
 
 def levels_page(
@@ -38,7 +34,6 @@ def levels_page(
         title(heading),
         Line(f"Powered, what a meter of 10 M shows ({found.meter}).", Tone.FAINT),
         *map(caution, cautions),
-        *((caution(LIVE),) if cautions else ()),
         *_tables(told),
         *(block for one in found.states for block in _state(one)),
         *_asks(told),

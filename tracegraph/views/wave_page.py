@@ -24,16 +24,6 @@ COLUMNS = 76
 HEIGHT, SMALL = 11, 9
 ASKED, HEALTHY = "*", "."
 NOTHING = "-"
-EARTH = (
-    "The earth clip of a scope is mains earth: on {net} of this board it may short the "
-    "mains through scope and board. Feed the board through an isolating transformer or "
-    "use a differential probe; never lift the scope's own earth. Clip on with the power "
-    "off and the link discharged, with a probe rated for these volts"
-)
-MOVING = (
-    "{net} is no ground: it may move with the switching or stand at a rail. No earth "
-    "clip there, only a differential probe rated for it"
-)
 LIMITS = (
     "Solved without the transistors' storage time, the power device's output capacitance "
     "and the copper's inductance: real edges come a fraction of a microsecond later, and "
@@ -43,22 +33,18 @@ LIMITS = (
 Reader = Callable[[Trace], str]
 
 
-def wave_page(
-    heading: str, wave: Wave, cautions: Sequence[str] = (), grounds: Sequence[str] = ()
-) -> Page:
+def wave_page(heading: str, wave: Wave, cautions: Sequence[str] = ()) -> Page:
     """Return the page of a wave.
 
     Args:
         heading: What the section is called.
         wave: The wave.
         cautions: What to heed before probing; none for a harmless section.
-        grounds: The section's grounds.
     """
     return (
         title(heading) if heading else GAP,
         Line(standing(wave), Tone.FAINT),
         *map(caution, cautions),
-        *map(caution, scope_cautions(wave, dangerous=bool(cautions), grounds=grounds)),
         *_plots(wave),
         *_table(wave),
         *_words(wave),
@@ -80,18 +66,8 @@ def _input(one: Driven) -> str:
     via = show(one.via.typical or 0.0, "ohm")
     return (
         f"{one.net} switches {levels} through {via}, {show(one.hertz, 'Hz')}, "
-        f"{show(one.duty, '%')} %".replace("% %", "%")
+        f"{show(one.duty, '%')}"
     )
-
-
-def scope_cautions(
-    wave: Wave, *, dangerous: bool, grounds: Sequence[str]
-) -> tuple[str, ...]:
-    """Return what to heed before a scope is clipped on."""
-    found = [EARTH.format(net=wave.against) + "."] if dangerous else []
-    if grounds and wave.against not in grounds:
-        found.append(MOVING.format(net=wave.against) + ".")
-    return tuple(found)
 
 
 def _plots(wave: Wave) -> Iterator[Block]:
