@@ -11,7 +11,6 @@ from tracegraph.stage.alter import apply
 from tracegraph.stage.change import Remove
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Rail, Stage
-from tracegraph.stage.state import find_state, in_state
 
 
 class Solved(NamedTuple):
@@ -59,25 +58,17 @@ def alone(stage: Stage, rails: Sequence[Rail], out: Sequence[Part]) -> Stage:
 def solved(
     stage: Stage, profile: Profile
 ) -> tuple[tuple[Solved, ...], tuple[str, ...]]:
-    """Return every state that has a solution, and the names of those that have none.
-
-    A section whose rails have no volts has none.
-    """
+    """Return every state that has a solution, and the names of those that have none."""
     found: list[Solved] = []
     failed: list[str] = []
     for names in _alike(stage):
-        state = find_state(stage, names[0])
-        section = in_state(stage, state.name)
-        if any(one.volts.typical is None for one in section.rails):
-            failed += names
-            continue
         try:
-            one = live(stage, state.name, profile)
+            one = live(stage, names[0], profile)
         except StandingError:
             failed += names
             continue
-        given = {rail.net: _given(one.found[0], rail) for rail in section.rails}
-        found.append(Solved(state.name, ", ".join(names), one, given))
+        given = {rail.net: _given(one.found[0], rail) for rail in stage.rails}
+        found.append(Solved(names[0], ", ".join(names), one, given))
     return tuple(found), tuple(failed)
 
 

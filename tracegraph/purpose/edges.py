@@ -271,7 +271,7 @@ def _loss(was: Switch, now: Switch, name: str) -> str:
     loss = f"; {was.ref}'s {edge} loss a cycle is"
     if after > before:
         return f"{loss} {_about(after / before)} times as great"
-    return f"{loss} {after / before:.0%} of what it was".replace("%", " %")
+    return f"{loss} {show(after / before, '%', 2)} of what it was"
 
 
 def _about(ratio: float) -> str:

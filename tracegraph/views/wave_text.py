@@ -9,7 +9,6 @@ from tracegraph.waves.result import Trace
 from tracegraph.waves.windows import Window, column_spans
 
 MARGIN = 9  # columns for the volts at the left
-MARGINAL = 0.04  # of the span, above and below
 
 
 class Marked(NamedTuple):

@@ -4,6 +4,7 @@ from collections import deque
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from tracegraph.display import show
 from tracegraph.network.pulse import Pulse
 from tracegraph.quantity import Quantity
 from tracegraph.stage.stage import Input, Stage, State
@@ -119,7 +120,7 @@ def _driven(one: Input) -> Driven:
     duty = HALF if one.duty is None else one.duty
     if not 0 < duty < 1:
         raise WaveError(
-            f"input {one.net} is at {duty:.0%} and does not switch: nothing to show; "
+            f"input {one.net} is at {show(duty, '%')} and does not switch: nothing to show; "
             "write the duty at which it runs"
         )
     return Driven(one.net, low, high, one.via, hertz, duty)

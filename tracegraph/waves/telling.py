@@ -96,8 +96,8 @@ def _device(one: Switch) -> Iterator[str]:
         )
     elif one.between > LINGERING:
         yield (
-            f"{one.ref} stays between off and fully on for {one.between:.0%} of the "
-            f"time ({show(one.threshold, 'V')} to {show(one.on_volts, 'V')}): it heats"
+            f"{one.ref} stays between off and fully on for {show(one.between, '%', 2)} "
+            f"of the time ({show(one.threshold, 'V')} to {show(one.on_volts, 'V')}): it heats"
         )
     if one.loss:
         yield _loss(one.ref, one.loss)

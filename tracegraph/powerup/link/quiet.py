@@ -30,7 +30,7 @@ def quiet(stage: Stage, links: Sequence[Link]) -> Iterator[Quiet]:
     yield from _locked_out(drives)
     yield from _not_asked(stage, drives)
     yield from _bootstrap(drives)
-    yield from _low_link(links, drives)
+    yield from quiet_at_low_link(links, drives)
 
 
 def _at_target(links: Sequence[Link]) -> Iterator[Quiet]:
@@ -105,7 +105,9 @@ def _bootstrap(drives: Sequence[Driving]) -> Iterator[Quiet]:
         )
 
 
-def _low_link(links: Sequence[Link], drives: Sequence[Driving]) -> Iterator[Quiet]:
+def quiet_at_low_link(
+    links: Sequence[Link], drives: Sequence[Driving]
+) -> Iterator[Quiet]:
     """Yield that a controller nobody knows may wait for its link."""
     unknown = next(
         (one.chip for one in drives if one.chip and _unknown(one.chip)), None

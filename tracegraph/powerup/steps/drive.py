@@ -45,7 +45,7 @@ def _do(facts: Facts) -> Iterator[str]:
     rates: dict[str, list[str]] = {}
     for one in _inputs(facts):
         if one.hertz:
-            share = f", {_percent(one.duty)} high" if one.duty is not None else ""
+            share = f", {show(one.duty, '%', 2)} high" if one.duty is not None else ""
             rates.setdefault(f"{show(one.hertz, 'Hz')}{share}", []).append(one.net)
     for rate, nets in rates.items():
         each = ", one after the other" if len(nets) > 1 else ""
@@ -96,7 +96,7 @@ def _seen(one: Driving, gate: str, over: str, seen: Shape) -> Read:
     if menu.hertz:
         wave += f", {show(menu.hertz, 'Hz')}"
     if menu.duty is not None:
-        wave += f", {_percent(menu.duty)} high"
+        wave += f", {show(menu.duty, '%', 2)} high"
     edges = [
         f"{name} {show(value, 's', 2)}"
         for name, value in (("rise", menu.rise), ("fall", menu.fall))
@@ -122,10 +122,6 @@ def _between(facts: Facts, one: Driving, gate: str, over: str) -> Read:
     wave += f", {show(rate.hertz, 'Hz')}" if rate and rate.hertz else ""
     why = _threshold(one.device, low, high)
     return Read(gate, over, "scope", wave, low, high, why=why)
-
-
-def _percent(share: float) -> str:
-    return f"{share * 100:.0f} %"
 
 
 def _threshold(part: Part, low: float, high: float) -> str:

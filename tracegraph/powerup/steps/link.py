@@ -15,10 +15,11 @@ from tracegraph.powerup.cautions import (
 from tracegraph.powerup.facts import Facts
 from tracegraph.powerup.link.bank import nominal
 from tracegraph.powerup.link.places import Places
+from tracegraph.powerup.link.quiet import quiet_at_low_link
 from tracegraph.powerup.link.record import Link
 from tracegraph.powerup.link.taps import taps
 from tracegraph.powerup.record import Read, Step
-from tracegraph.powerup.sizing import LEAST, current_limit
+from tracegraph.powerup.sizing import current_limit
 from tracegraph.powerup.steps.device import stand_in
 from tracegraph.quantity import exact
 from tracegraph.stage.part import Part
@@ -96,12 +97,11 @@ def _feeds(facts: Facts) -> Iterator[str]:
         if link.boost and _source(facts, link):
             continue
         amps = LOW / link.bleed.ohms.low if link.bleed and link.bleed.ohms else 0.0
-        limit = max(current_limit(amps, 0), LEAST)
-        name, ohms = link.name, show(LOW, "V")
-        rest = f", then {show(amps, 'A', 2)}" if amps else ", then hardly any current"
+        limit = show(current_limit(amps, 0), "A")
+        rest = f"then {show(amps, 'A', 2)}" if amps else "then hardly any current"
         yield (
-            f"plug out; feed {name} with {ohms} from an isolated supply, limit "
-            f"{show(limit, 'A')}{rest}"
+            f"plug out; feed {link.name} with {show(LOW, 'V')} from an isolated supply, "
+            f"limit {limit}, {rest}"
         )
     for link in facts.stores:
         if link.boost and _source(facts, link):
@@ -130,9 +130,8 @@ def _charged(facts: Facts) -> Iterator[str]:
         yield from (
             f"{one}, so it is not counted on as a bleeder" for one in link.leads
         )
-    for quiet in facts.link.quiet:
-        if "many controllers wait" in quiet.why:
-            yield f"at {show(LOW, 'V')} no pulses may be no fault: {quiet.why}"
+    for quiet in quiet_at_low_link(facts.link.links, facts.drives):
+        yield f"at {show(LOW, 'V')} no pulses may be no fault: {quiet.why}"
 
 
 def _not_planned(facts: Facts) -> Iterator[str]:

@@ -6,7 +6,6 @@ from tracegraph.stage.jobs import GATED, job_of, source_of
 from tracegraph.stage.part import Part
 
 START_OHMS = 47e3
-_KEEPING = ("interference capacitor", "reservoir")
 
 
 def start_up(around: Around, part: Part) -> Duty | None:
