@@ -50,6 +50,13 @@ def test_a_machine_gets_a_result_a_state(run: Run) -> None:
     assert gate["shown"] == pytest.approx(14.4, abs=0.2)
     assert gate["low"] < gate["shown"] < gate["high"]
     assert {"devices", "loads", "walk", "remarks"} <= told["results"][0].keys()
+    assert [one.split()[0] for one in told["cautions"]] == ["HV+", "A"]
+
+
+def test_a_harmless_board_has_no_cautions(
+    run: Run, board: Callable[[str], Path]
+) -> None:
+    assert json.loads(run("levels", board(SWITCH), "--json").out)["cautions"] == []
 
 
 def test_a_part_out_of_its_holes_is_no_part_of_the_levels(

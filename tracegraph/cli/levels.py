@@ -94,5 +94,9 @@ def _show_json(file: str, found: "Levels") -> None:
     from tracegraph.views.record import as_json
 
     out = screen()
-    record = {**levels_record(file, found), "links": link_records(dc_link(found.stage))}
+    record = {
+        **levels_record(file, found),
+        "links": link_records(dc_link(found.stage)),
+        "cautions": list(volts_cautions(found.stage)),
+    }
     out.say(as_json(record, ascii_only=out.ascii_only))

@@ -39,7 +39,8 @@ def command(file: str, names: tuple[str, ...], *, as_json: bool) -> int:
         from tracegraph.views.record import envelope
 
         records = [purpose_record(one) for one in found.parts]
-        record = envelope("purpose", file, stage.problems, records)
+        told = envelope("purpose", file, stage.problems, records)
+        record = {**told, "cautions": list(cautions(stage))}
         out.say(json_text(record, ascii_only=out.ascii_only))
     else:
         from tracegraph.views.purpose_page import purpose_page

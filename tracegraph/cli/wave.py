@@ -133,5 +133,6 @@ def _show_json(file: str, stage: Stage, found: "Wave") -> None:
     from tracegraph.views.wave_record import wave_record
 
     out = screen()
-    record = envelope("wave", file, stage.problems, [wave_record(found)])
+    told = envelope("wave", file, stage.problems, [wave_record(found)])
+    record = {**told, "cautions": list(scope_cautions(stage, found.against))}
     out.say(as_json(record, ascii_only=out.ascii_only))
