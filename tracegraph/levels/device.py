@@ -29,6 +29,7 @@ MANY = 1000.0  # times enough base current, from which the figure says nothing
 THYRISTORS = {"scr": ("a", "k"), "triac": ("mt2", "mt1")}
 FIRES = 50e-3  # amperes into a gate that fire nearly every type, and
 MAY_FIRE = 0.2e-3  # a sensitive one; data sheets, from memory
+ENOUGH = 0.9  # part of its volts from which a regulator regulates
 FULLY = 3.0  # times its on-resistance from which a channel is not fully on
 
 
@@ -271,18 +272,33 @@ def _output(one: _Seen, branch: Follower, *, locked: bool) -> Device:
                 f"pulls {out_net} low ({by})" if pulled else f"lets {out_net} go ({by})"
             )
         else:
-            words = f"holds {out}" if pulled else "takes nothing: it has too little"
+            words = f"holds {out}" if pulled else _waits(one, branch)
         mood = Mood.LOW if pulled else Mood.HIGH
         return Device(ref, mood, words, amps, 0.0, *nets)
     if branch.pulls == "up":
-        words = f"gives {show(abs(one.over(0, 1)), 'V', 3)}"
-        return Device(ref, Mood.ON, words, amps, 0.0, *nets)
+        return Device(ref, Mood.ON, _given(one, branch), amps, 0.0, *nets)
     if TURNED < share < 1 - TURNED:
         words = f"holds {out_net} at {out} ({by})"
         return Device(ref, Mood.BETWEEN, words, amps, 0.0, *nets)
     high = share > 1 / 2
     words = f"drives {out_net} {'high' if high else 'low'} ({by})"
     return Device(ref, Mood.HIGH if high else Mood.LOW, words, amps, 0.0, *nets)
+
+
+def _given(one: _Seen, branch: Follower) -> str:
+    """Return what a regulator gives, and why that is too little."""
+    out, wanted = abs(one.over(0, 1)), abs(branch.threshold.typical or 0.0)
+    if out >= ENOUGH * wanted:
+        return f"gives {volts(out)}"
+    some = f"only {volts(out)}" if out >= LEAST_BLOCKED else "nothing"
+    fed = volts(abs(one.over(2, 1)))
+    return f"gives {some} instead of {volts(wanted)}: {fed} at its input"
+
+
+def _waits(one: _Seen, branch: Follower) -> str:
+    """Return why a shunt regulator takes nothing."""
+    at, limit = volts(one.over(4, 3)), volts(abs(branch.threshold.typical or 0.0))
+    return f"takes nothing: {at} at its reference, and it wants {limit}"
 
 
 def _by(one: _Seen, branch: Follower) -> str:

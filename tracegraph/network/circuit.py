@@ -289,6 +289,7 @@ _FIXED: Mapping[tuple[type, str], Callable[[Any], float]] = MappingProxyType(
         (Follower, "dropout"): lambda b: b.dropout,
         (Follower, "down"): lambda b: b.pulls in {"both", "down"},
         (Follower, "up"): lambda b: b.pulls in {"both", "up"},
+        (Follower, "oneway"): lambda b: b.pulls != "both" and b.dropout > 0,
         (Follower, "coupled"): lambda b: b.transfer is not None,
         (Follower, "control"): lambda b: b.control.typical if b.control else 1.0,
         (Follower, "control.at"): _at("control", 1e-3),

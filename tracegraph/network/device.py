@@ -9,6 +9,7 @@ slope in volts a decade: i = at * 10 ** ((u - drop) / slope) - the same at u = 0
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from tracegraph.network.circuit import Circuit, Floats, Ints
 
@@ -17,6 +18,7 @@ STEEPEST = 80.0  # exponent past which a law goes on as a straight line
 LEAK_KNEE = 0.1  # volts at which a reverse leak is well on its way to its full value
 BLOCKED = 1e-12  # siemens across every junction and channel: a blocked island settles
 FAINT = 45.0  # folds under its test current at which a breakdown carries nothing
+PASSES = 0.005  # volts: how sharply a pass stage ends to conduct
 ROUND = 0.087  # volts: 100 mV a decade under a channel's threshold
 PINCH = 0.1  # volts over which an optocoupler's output saturates
 LED_SLOPE = 0.10  # volts a decade of an optocoupler's control junction
@@ -208,13 +210,13 @@ def _channels(
     return Law(amps + BLOCKED * ds, by_ds + BLOCKED), by_gs
 
 
-def _over(drive: Floats) -> tuple[Floats, Floats, Floats]:
+def _over(drive: Floats, width: float = ROUND) -> tuple[Floats, Floats, Floats]:
     """Return how far a channel is driven over its threshold, rounded.
 
     Also its slope, and what the rounding adds to the bare corner at zero.
     """
-    faint = np.exp(-np.abs(drive) / ROUND)
-    tail = ROUND * np.log1p(faint)
+    faint = np.exp(-np.abs(drive) / width)
+    tail = width * np.log1p(faint)
     slope = np.where(drive > 0, 1.0, faint) / (1 + faint)
     return np.maximum(drive, 0.0) + tail, slope, tail
 
@@ -230,11 +232,15 @@ def _followers(
     share = 1 / (1 + np.exp(-np.clip(gain * (control - threshold), -500, 500)))
     turn = gain * share * (1 - share)
     down, up = fixed["Follower.down"] * siemens, fixed["Follower.up"] * siemens
+    oneway = fixed["Follower.oneway"] > 0
+    under, under_by = _forward(low - drop, oneway)
+    over, over_by = _forward(-high - drop, oneway)
     pull_low = Law(
-        down * (1 - share) * (low - drop) + BLOCKED * low, down * (1 - share) + BLOCKED
+        down * (1 - share) * under + BLOCKED * low,
+        down * (1 - share) * under_by + BLOCKED,
     )
-    pull_high = Law(up * share * (high + drop) + BLOCKED * high, up * share + BLOCKED)
-    low_by, high_by = -down * turn * (low - drop), up * turn * (high + drop)
+    pull_high = Law(-up * share * over + BLOCKED * high, up * share * over_by + BLOCKED)
+    low_by, high_by = -down * turn * under, -up * turn * over
     opto, opto_by = _opto(circuit, values, control, low)
     coupled = circuit.fixed["Follower.coupled"]
     return (
@@ -246,6 +252,15 @@ def _followers(
         np.where(coupled, opto_by, low_by),
         high_by,
     )
+
+
+def _forward(volts: Floats, oneway: NDArray[np.bool_]) -> tuple[Floats, Floats]:
+    """Return what is left over an output's dropout, and its slope.
+
+    A pass stage leads no current back: without a supply it gives nothing.
+    """
+    passed, slope, _ = _over(volts, PASSES)
+    return np.where(oneway, passed, volts), np.where(oneway, slope, 1.0)
 
 
 def _opto(

@@ -15,6 +15,7 @@ from tracegraph.network.device import (
     LEAK_KNEE,
     LED_SLOPE,
     LN10,
+    PASSES,
     PINCH,
     ROUND,
     STEEPEST,
@@ -202,9 +203,9 @@ def _channel(places: tuple[int, int, int], threshold: float, k: float) -> Law:
     return law
 
 
-def _over(drive: float) -> tuple[float, float, float]:
-    faint = exp(-abs(drive) / ROUND)
-    tail = ROUND * log1p(faint)
+def _over(drive: float, width: float = ROUND) -> tuple[float, float, float]:
+    faint = exp(-abs(drive) / width)
+    tail = width * log1p(faint)
     slope = (1.0 if drive > 0 else faint) / (1 + faint)
     return max(drive, 0.0) + tail, slope, tail
 
@@ -215,26 +216,34 @@ def _followers(circuit: Circuit, values: Floats) -> list[Law]:
         values,
         *("Follower.threshold", "Follower.ohms", "Follower.transfer"),
         *("Follower.gain", "Follower.dropout", "Follower.down", "Follower.up"),
-        *("Follower.coupled", "Follower.control", "Follower.control.at"),
+        *("Follower.oneway", "Follower.coupled"),
+        *("Follower.control", "Follower.control.at"),
     )
     count, ports = len(rows), len(circuit.ports)
     first = ports - circuit.counts["Bypass"] - 3 * count
     cross = ports + 2 * circuit.counts["Transistor"] + circuit.counts["Channel"]
     found: list[Law] = []
     for k, (threshold, ohms, transfer, *rest) in enumerate(rows):
-        gain, dropout, down, up, coupled, control, at = rest
+        gain, dropout, down, up, oneway, coupled, control, at = rest
         own = first + k, first + count + k, first + 2 * count + k
         places = (*own, cross + k, cross + count + k)
         if coupled:
             found.append(_coupler(places, transfer, _Knee(at, control, LED_SLOPE)))
         else:
             pulls = down / ohms, up / ohms
-            found.append(_follower(places, threshold, gain, pulls, dropout))
+            law = _follower(places, threshold, gain, pulls, dropout, oneway=oneway > 0)
+            found.append(law)
     return found
 
 
 def _follower(
-    places: Places, threshold: float, gain: float, pulls: Pair, drop: float
+    places: Places,
+    threshold: float,
+    gain: float,
+    pulls: Pair,
+    drop: float,
+    *,
+    oneway: bool,
 ) -> Law:
     control, low, high, low_by, high_by = places
     down, up = pulls
@@ -243,14 +252,18 @@ def _follower(
         lifted = gain * (volts[control] - threshold)
         share = 1 / (1 + exp(-min(max(lifted, -MOST), MOST)))
         turn = gain * share * (1 - share)
-        under, over = volts[low], volts[high]
+        under, over = volts[low] - drop, -volts[high] - drop
+        under_by = over_by = 1.0
+        if oneway:
+            under, under_by, _ = _over(under, PASSES)
+            over, over_by, _ = _over(over, PASSES)
         amps[control], slopes[control] = BLOCKED * volts[control], BLOCKED
-        amps[low] = down * (1 - share) * (under - drop) + BLOCKED * under
-        slopes[low] = down * (1 - share) + BLOCKED
-        slopes[low_by] = -down * turn * (under - drop)
-        amps[high] = up * share * (over + drop) + BLOCKED * over
-        slopes[high] = up * share + BLOCKED
-        slopes[high_by] = up * turn * (over + drop)
+        amps[low] = down * (1 - share) * under + BLOCKED * volts[low]
+        slopes[low] = down * (1 - share) * under_by + BLOCKED
+        slopes[low_by] = -down * turn * under
+        amps[high] = -up * share * over + BLOCKED * volts[high]
+        slopes[high] = up * share * over_by + BLOCKED
+        slopes[high_by] = -up * turn * over
 
     return law
 

@@ -11,6 +11,8 @@ from tracegraph.stage.part import Part
 
 _STIFF = 1000.0
 _DROPOUT = 2.0
+_LOW_DROPOUT, _LOW_VOLTS = 1.2, 4.5
+"""What the usual ones for less than 5 V want over their output: common practice."""
 _LEAST_CATHODE = 1.9
 """Volts that a shunt regulator's cathode keeps when pulled down hard."""
 
@@ -31,7 +33,7 @@ def _positive_live(part: Part) -> tuple[Branch, ...]:
     under = through(lambda volts: -volts, "V", part.quantity("vout"))
     ohms = part.quantity("rout")
     output = Follower("out", "gnd", "in", "gnd", "out", under, _STIFF, ohms)
-    lift = output._replace(pulls="up", dropout=_DROPOUT)
+    lift = output._replace(pulls="up", dropout=_dropout(part))
     return (*_series_cold(part), *wired(part, lift))
 
 
@@ -39,8 +41,15 @@ def _negative_live(part: Part) -> tuple[Branch, ...]:
     """Return the output pulled down to the input while it stands over -`vout`."""
     volts, ohms = part.quantity("vout"), part.quantity("rout")
     output = Follower("out", "in", "gnd", "gnd", "out", volts, _STIFF, ohms)
-    pull = output._replace(pulls="down", dropout=_DROPOUT)
+    pull = output._replace(pulls="down", dropout=_dropout(part))
     return (*_series_cold(part), *wired(part, pull))
+
+
+def _dropout(part: Part) -> float:
+    """Return the volts that a regulator wants between its input and its output."""
+    volts = part.quantity("vout").typical
+    fixed = part.kind.word != "adjustableregulator"
+    return _LOW_DROPOUT if fixed and volts and volts < _LOW_VOLTS else _DROPOUT
 
 
 def _shunt_cold(part: Part) -> tuple[Branch, ...]:
