@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.levels.told import in_state
+from tests.levels.told import in_state, level
 from tracegraph.levels.device import Device, Mood
 from tracegraph.levels.stress import Load
 
@@ -167,3 +167,19 @@ def test_an_open_gate_with_too_much_to_carry_is_not_called_half_on() -> None:
 def test_a_base_on_a_rail_gets_no_figure_that_says_nothing() -> None:
     text = "ground G\nrail P5 5V\nR1 1k P5 -- C\nQ1 npn b=P5 c=C e=G"
     assert "far more than 1000 times" in device(text, "powered", "Q1").words
+
+
+def test_a_p_channels_gate_and_threshold_are_told_with_the_same_sign() -> None:
+    text = """
+ground G
+rail P24 24V
+R1 10k P24 -- GT
+R2 10k GT -- G
+Q1 pfet g=GT d=OUT s=P24 vgsth=-3V rating -60V -20A
+R3 100R OUT -- G
+"""
+    words = device(text, "powered", "Q1").words
+    assert "gate -12 V against a threshold of -2.2 V to -3.8 V" in words
+    assert level(text, "powered", "OUT").volts == pytest.approx(24.0, abs=0.1)
+    limits = [one.limit for one in in_state(text, "powered").loads if one.ref == "Q1"]
+    assert sorted(limits) == [20, 20, 60]  # amperes and gate volts, and its rating

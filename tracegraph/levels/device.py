@@ -181,7 +181,7 @@ def _channel(one: _Seen, branch: Channel) -> Device:
     gate, across = sign * one.over(0, 2), sign * one.over(1, 2)
     nets = (one.nets[0],), (one.nets[1], one.nets[2])
     amps = abs(float(one.amps[1]))
-    sides = f"{volts(limit.low, 2)} to {volts(limit.high, 2)}"
+    sides = f"{volts(sign * limit.low, 2)} to {volts(sign * limit.high, 2)}"
     at = f"gate {volts(sign * gate, 3)} against a threshold of {sides}"
     full = branch.on_ohms.at or 10.0
     if gate < limit.low:

@@ -121,7 +121,7 @@ def _compare_letters(desk: Desk, ref: Word, kind: Kind) -> None:
 
 
 def _read_rating(desk: Desk, gathered: Gathered, word: Word) -> None:
-    value = parse_any(word.text)
+    value = parse_any(word.text.lstrip("+-"))  # a P-channel's sheet says -60V
     if value and value.unit:
         take_rating(gathered, value)
     else:
