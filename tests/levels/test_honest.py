@@ -104,3 +104,35 @@ J1 connector 1=COL
     (own,) = [one for one in live.own if one.net == "GATE"]
     assert own.ground == "EM"
     assert own.volts == pytest.approx(15.8, abs=0.3)
+
+
+def test_an_input_is_driven_against_the_ground_on_its_own_side() -> None:
+    # the hot side was written first; 5 V less the LED's 1.15 V over 330R and 100R
+    text = """
+ground HOT
+ground LOGIC
+rail P18 18V over HOT
+input GO 0V / 5V via 100R
+R1 330R GO -- A
+U1 optodriver a=A k=LOGIC vee=HOT vcc=P18 out=DR
+R2 10k DR -- HOT
+state on GO=high
+"""
+    go = level(text, "on", "GO")
+    assert go.ground == "LOGIC"
+    assert go.volts == pytest.approx(5 - 100 * 3.85 / 430, abs=0.05)
+    assert level(text, "on", "DR").volts == pytest.approx(17.7, abs=0.2)
+
+
+def test_an_unknown_chips_output_may_go_as_high_as_what_feeds_the_chip() -> None:
+    text = """
+ground HOT
+rail BUS 60V
+R1 2k2 BUS -- VCC
+D1 zener 20V HOT -> VCC
+U1 ic 5=VCC 8=HOT 6=OUT
+R2 10k OUT -- HOT
+"""
+    out = level(text, "powered", "OUT")
+    assert out.volts is None
+    assert out.high == pytest.approx(20.0, abs=0.6)

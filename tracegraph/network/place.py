@@ -14,6 +14,7 @@ from tracegraph.stage.branch import (
 )
 from tracegraph.stage.part import Part
 from tracegraph.stage.reading import COLD
+from tracegraph.stage.reference import grounds_of
 from tracegraph.stage.stage import Input, Rail, Rest, RestForm, Stage
 
 RAIL_OHMS = exact(0.05, "ohm")  # a bench supply and its leads
@@ -116,8 +117,10 @@ def _supplies(stage: Stage, power: str) -> Iterator[Placed]:
         yield _rail(rail)
     settings = next((s.settings for s in stage.states if s.name == power), {})
     by_net = {name.lower(): value for name, value in settings.items()}
-    ground = stage.grounds[0].net if stage.grounds else ""
+    first = stage.grounds[0].net if stage.grounds else ""
+    nearest = grounds_of(stage) if stage.grounds[1:] and by_net else {}
     for driven in stage.inputs:
+        ground = nearest.get(driven.net, first)
         level = by_net.get(driven.net.lower())
         if level is not None and ground:
             yield _driver(driven, level, ground)

@@ -88,7 +88,10 @@ def _supply(found: Standing, part: Part, ground: str) -> float:
     nets = [part.pins[pin]] if pin else [n for n in part.pins.values() if n in rails]
     volts = [abs(found.across(net, ground)) for net in nets]
     good = [one for one in volts if 0.0 < one <= MOST_VOLTS]
-    return max(good, default=USUAL_VOLTS)
+    if good:
+        return max(good)
+    own = [abs(found.across(net, ground)) for net in part.pins.values()]
+    return max([USUAL_VOLTS, *(one for one in own if one <= MOST_VOLTS)])
 
 
 def driven(found: Standing, end: OpenEnd) -> Floats:
