@@ -265,3 +265,34 @@ def test_two_drivers_in_parallel_share_the_gates_current() -> None:
 def test_a_controllers_pin_on_a_gate_is_told_what_a_driver_is_for() -> None:
     strong = BARE.replace("via 250R", "via 25R")
     assert "that is what a driver is for" in words(scope(strong, "PWM"))
+
+
+def test_a_switch_with_hardly_a_load_is_told_no_loss() -> None:
+    """Ten milliamperes through 4.7 k at 48 V: nothing that heats anything."""
+    text = """
+    ground GND
+    rail V48 48V
+    input PWM 0V / 12V via 10R 20kHz 50%
+    Q1 nfet g=PWM d=D s=GND ciss=2n
+    R1 4k7 V48 -- D
+    """
+    said = words(scope(text, "PWM"))
+    assert "Q1 has next to nothing to switch: 10.2 mA" in said
+    assert "a cycle" not in said
+
+
+def test_a_net_on_its_way_is_not_called_still() -> None:
+    """A fan's winding behind its reservoir creeps up for a thousand periods."""
+    text = """
+    ground GND
+    rail P24 24V
+    input FAN 0V / 5V via 10R 25kHz 60%
+    R1 1k FAN -- GND
+    R2 1k P24 -- OUT
+    R3 1k OUT -- GND
+    """
+    still = scope(text, "OUT")
+    assert "DC only" in words(still)
+    moving = still._replace(asked=still.asked._replace(settled=False))
+    assert "OUT hardly moves within a period: 12 V by now" in words(moving)
+    assert "DC only" not in words(moving)

@@ -8,6 +8,7 @@ from tracegraph.waves.result import Loss, Measures, Switch, Wave
 
 ALIKE = 1.3  # times; edges closer than that are alike
 LOWER = 0.05  # of an amplitude; less is alike
+LEAST_AMPS = 20e-3  # that a switch must carry for its loss to say anything
 LINGERING = 0.05  # of a period between off and fully on: too long
 
 
@@ -42,6 +43,8 @@ def _dead(wave: Wave) -> Iterator[str]:
     level = volts(wave.asked.measures.base)
     if wave.healthy and wave.healthy.switches_here:
         yield f"Nothing switches {wave.net} any more: it rests at {level}"
+    elif not wave.asked.settled:
+        yield f"{wave.net} hardly moves within a period: {level} by now"
     else:
         yield (
             f"DC only: nothing in this section switches {wave.net}; its level is "
@@ -104,6 +107,13 @@ def _device(one: Switch) -> Iterator[str]:
 
 
 def _loss(ref: str, loss: Loss) -> str:
+    if loss.amps is not None and (
+        loss.amps < LEAST_AMPS or not max(loss.on, loss.off) > 0
+    ):
+        return (
+            f"{ref} has next to nothing to switch: {show(loss.amps, 'A')} at its "
+            "edges, so no loss is told"
+        )
     times = f"{ref} takes {show(loss.on, 's')} to switch on, {show(loss.off, 's')} off"
     if loss.amps is None or loss.joules is None or loss.solved is None:
         return (
