@@ -1,10 +1,14 @@
 """What is unknown stays unknown, what floats is called so, grounds are kept apart."""
 
+import numpy as np
 import pytest
 
-from tests.levels.told import in_state, level
+from tests.levels.told import in_state, level, told
 from tracegraph.meter.live.moves import LOST
-from tracegraph.meter.live.standing import StandingError
+from tracegraph.meter.live.standing import Standing, StandingError
+from tracegraph.network.circuit import Floats, Ints
+from tracegraph.views.levels_page import levels_page
+from tracegraph.views.plain import plain_text
 
 CHIP = """
 ground GND
@@ -49,6 +53,26 @@ def test_a_board_that_is_not_found_leaves_every_net_open(
     text = "ground GND\nrail P9 9V\nR1 ? P9 -- A\nR2 10k A -- GND\nR3 1k P9 -- B\nR4 1k B -- GND"
     assert level(text, "powered", "B").uncertain == (f"R1 ({LOST})",)
     assert level(text, "powered", "P9").volts == pytest.approx(9.0, abs=0.01)
+
+
+def test_a_window_that_is_not_found_is_not_told(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Too few of the boards drawn came to rest: the level stands, its window does not."""
+
+    def lost(_: Standing, ends: Ints) -> tuple[Floats, Floats]:
+        blank = np.full(len(ends), np.nan)
+        return blank, blank
+
+    monkeypatch.setattr("tracegraph.meter.live.level.healthy", lost)
+    text = "ground GND\nrail P8 8V\nR3 1k P8 -- B\nR4 1k B -- GND"
+    found = level(text, "powered", "B")
+    assert found.shown == pytest.approx(4.0, abs=0.01)
+    assert found.window is None
+    page = plain_text(levels_page("bench", told(text)))
+    assert "window not known" in page
+    assert "inf" not in page
+    assert "open" not in page
 
 
 def test_a_base_with_nothing_on_it_floats_and_the_plug_decides() -> None:

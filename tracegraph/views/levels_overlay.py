@@ -43,7 +43,7 @@ def _mark(level: Level) -> Mark:
     elif level.floats:
         more += "; nothing holds it"
     else:
-        more += f" ({span} healthy)"
+        more += f" ({span} healthy)" if level.window else f" ({span})"
     return Mark(OnNet(level.net), Role.LEVEL, text, more=f"{more}.")
 
 

@@ -78,7 +78,7 @@ def _cell(level: Level) -> str:
     text = volts(shown or 0.0)
     if level.loaded:
         text = f"{text} (true {volts(level.volts or 0.0)})"
-    return f"{text}\n  {span}" if span and abs(shown or 0.0) >= LEAST else text
+    return f"{text}\n  {span}" if abs(shown or 0.0) >= LEAST else text
 
 
 def every_way(level: Level) -> tuple[str, ...]:
@@ -88,8 +88,8 @@ def every_way(level: Level) -> tuple[str, ...]:
 
 
 def spanned(level: Level) -> str:
-    """Return the window of a level."""
-    return window(level.low, level.high, "V")
+    """Return the window of a level in words."""
+    return window(*level.window, "V") if level.window else "window not known"
 
 
 LEAST = 0.05  # volts under which no window is told

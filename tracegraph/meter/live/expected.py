@@ -45,12 +45,13 @@ def _told(shell: Expected, level: Level) -> Expected:
     """Return one level as an expected reading."""
     shown = level.shown if level.shown is not None else level.volts
     several = bool(level.uncertain or level.others)
+    low, high = level.window or (None, None)
     if level.uncertain:
-        display = f"{volts(level.low)} to {volts(level.high)}"
+        display = " to ".join(map(volts, level.window)) if level.window else "unknown"
     else:
         every = sorted({shown or 0.0, *level.others})
         display = " or ".join(dict.fromkeys(map(volts, every)))
-    case = Case(level.low, level.high, open=False, why="", share=1.0, display=display)
+    case = Case(low, high, open=False, why="", share=1.0, display=display)
     return replace(
         shell,
         cases=(case,),
@@ -60,10 +61,10 @@ def _told(shell: Expected, level: Level) -> Expected:
         reason=_reason(level),
         uncertain=tuple(f"{display}: depends on {one}" for one in level.uncertain),
         ask=level.ask,
-        low=level.low,
-        high=level.high,
-        worst_low=level.low,
-        worst_high=level.high,
+        low=low,
+        high=high,
+        worst_low=low,
+        worst_high=high,
     )
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import isfinite
+from math import inf, isfinite
 
 import numpy as np
 
@@ -35,7 +35,8 @@ class Level:
         volts: What is there without a meter; None where nothing holds it or an unknown
             decides.
         shown: What the meter shows; None where an unknown decides.
-        low: Least display of 99.7 % of healthy boards, or over all unknowns.
+        low: Least display of 99.7 % of healthy boards, or over all unknowns; minus
+            infinity where too few of the boards drawn have a level to tell.
         high: Greatest likewise.
         floats: Whether nothing holds the net: leakage, or the meter, decides.
         ohms: Resistance behind the net, to a small current.
@@ -57,6 +58,11 @@ class Level:
     ask: str = ""
     others: tuple[float, ...] = ()
     plug: str = ""
+
+    @property
+    def window(self) -> tuple[float, float] | None:
+        """From where to where displays lie; None where that is not known."""
+        return (self.low, self.high) if isfinite(self.high - self.low) else None
 
     @property
     def loaded(self) -> bool:
@@ -190,8 +196,10 @@ def _measured(
         shown = float(solved.volts[row]) if solved.converged[row] else None
         share = 1.0 if shown is None or not true[row] else shown / float(true[row])
         span = (float(low[row]) * share, float(high[row]) * share)
-        if floats or not isfinite(sum(span)):
+        if floats:
             span = (float(true[row]) if shown is None else shown,) * 2
+        elif not isfinite(sum(span)):
+            span = (-inf, inf)
         span = _with_meter(*span, scales)
         volts = None if floats else float(true[row])
         levels.append(Level(net, ground, volts, shown, *span, floats, float(ohms[row])))

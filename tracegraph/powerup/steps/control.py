@@ -92,12 +92,16 @@ def _level(one: Level, state: str) -> Read:
     )
     if one.floats:
         return Read(*where, "floats", state=state, why="nothing holds it")
+    why = f"depends on {why}" if one.shown is None else why
+    shown = "unknown" if one.shown is None else told(one.shown)
+    if one.window is None:
+        return Read(*where, shown, state=state, why=why or "its window is not known")
+    low, high = map(told, one.window)
     if one.shown is None:
-        words = f"{told(one.low)} to {told(one.high)}"
-        return Read(*where, words, one.low, one.high, state, f"depends on {why}")
-    shown, low, high = told(one.shown), told(one.low), told(one.high)
-    words = shown if low == high == shown else f"{shown} ({low} to {high})"
-    return Read(*where, words, one.low, one.high, state, why)
+        words = f"{low} to {high}"
+    else:
+        words = shown if low == high == shown else f"{shown} ({low} to {high})"
+    return Read(*where, words, *one.window, state, why)
 
 
 def told(volts: float) -> str:
