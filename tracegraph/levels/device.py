@@ -9,6 +9,7 @@ from tracegraph.display import show, volts
 from tracegraph.meter.carriers import legs
 from tracegraph.meter.live.standing import Standing
 from tracegraph.network.circuit import Floats
+from tracegraph.quantity import Quantity
 from tracegraph.stage.branch import (
     Branch,
     Channel,
@@ -175,6 +176,13 @@ def _transistor(one: _Seen, branch: Transistor) -> Device:
     return Device(ref, Mood.ACTIVE, words, collector, over, *nets)
 
 
+def switched(gate: float, threshold: Quantity) -> Mood:
+    """Return how a channel stands by its gate volts alone: off, half on, or on."""
+    if gate < threshold.low:
+        return Mood.OFF
+    return Mood.ON if gate > threshold.high else Mood.HALF
+
+
 def _channel(one: _Seen, branch: Channel) -> Device:
     """Tell a FET or IGBT by its gate against its threshold."""
     sign, limit = branch.polarity, branch.threshold
@@ -184,7 +192,7 @@ def _channel(one: _Seen, branch: Channel) -> Device:
     sides = f"{volts(sign * limit.low, 2)} to {volts(sign * limit.high, 2)}"
     at = f"gate {volts(sign * gate, 3)} against a threshold of {sides}"
     full = branch.on_ohms.at or 10.0
-    if gate < limit.low:
+    if switched(gate, limit) is Mood.OFF:
         return Device(one.part.ref, Mood.OFF, f"off ({at})", amps, gate, *nets)
     open_far = gate > limit.high + 0.5 * (full - limit.high) or _opened(one, branch)
     if gate > limit.high and open_far and abs(across) < max(gate - limit.high, 0.1):

@@ -1,6 +1,7 @@
 """Who empties a charged gate when a state turns its power device off."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 
@@ -45,9 +46,8 @@ def emptied(before: Standing, found: Standing) -> Iterator[str]:
             found.circuit, pair, drive, start=found.nodes[None, :]
         )
         if solved.converged[0]:
-            held = Standing(
-                found.stage, found.state, found.circuit, levels[0], 0.0, found.locked
-            )
+            flaw = float(solved.residual[0])
+            held = replace(found, nodes=levels[0], residual=flaw)
             yield _told(placed.owner, gate, source, held, float(solved.amps[0]))
 
 

@@ -3,19 +3,17 @@
 from collections.abc import Iterable
 from typing import NamedTuple
 
+from tracegraph.levels.device import FLOWS, Mood, switched
 from tracegraph.meter.live.lacking import Seen
 from tracegraph.stage.branch import Channel
 from tracegraph.stage.jobs import gate_of, job_of, source_of
 from tracegraph.stage.part import Part
 
-BASE_AMPS = 10e-6  # a base current that turns a small transistor on
 LIT_AMPS = 0.3e-3  # through a light-emitting diode
 PULLS_IN = 0.5  # of a coil's greatest current: common practice, no source
 _LIGHTS = frozenset({"opto", "optodriver", "lamp"})
 COUPLERS = frozenset({"opto", "optodriver"})
 _COILS = frozenset({"relay", "motor", "load", "buzzer"})
-
-ON, OFF, HALF = "on", "off", "half on"
 
 
 class Actor(NamedTuple):
@@ -61,38 +59,39 @@ def channel_of(part: Part) -> Channel | None:
     return next((one for one in model(part) if isinstance(one, Channel)), None)
 
 
-def stands(actor: Actor, seen: Seen) -> str:
-    """Return whether something acts: `on`, `off`, `half on`; empty where not known."""
+def stands(actor: Actor, seen: Seen) -> Mood | None:
+    """Return whether something acts: on, off or half on; None where not known."""
     part = actor.part
     job = job_of(part)
     channel = channel_of(part)
     control = seen.control.get(part.ref)
     if channel and control is not None:
-        least, most = channel.threshold.low, channel.threshold.high
-        return OFF if control < least else ON if control > most else HALF
+        return switched(control, channel.threshold)
     if job in {"npn", "pnp"} and control is not None:
-        return ON if control > BASE_AMPS else OFF
+        return Mood.ON if control > FLOWS else Mood.OFF
     amps = seen.amps.get(part.ref)
     if amps is None:
-        return ""
+        return None
     if job in _LIGHTS:
         lit = seen.control.get(part.ref, amps)
-        return ON if lit > LIT_AMPS else OFF
+        return Mood.ON if lit > LIT_AMPS else Mood.OFF
     if actor.full < LIT_AMPS:
-        return ""
-    return ON if amps > PULLS_IN * actor.full else OFF
+        return None
+    return Mood.ON if amps > PULLS_IN * actor.full else Mood.OFF
 
 
-def verbs(actor: Actor, now: str) -> tuple[str, str]:
+def verbs(actor: Actor, now: Mood) -> tuple[str, str]:
     """Return what is said of one, and of several, that do what they should not."""
     job = job_of(actor.part)
-    if now == HALF:
+    if now == Mood.HALF:
         return "is only half on", "are only half on"
     if job in _LIGHTS:
-        return ("lights", "light") if now == ON else ("stays dark", "stay dark")
+        return ("lights", "light") if now == Mood.ON else ("stays dark", "stay dark")
     if job == "relay":
         off = ("does not pull in", "do not pull in")
-        return ("pulls in", "pull in") if now == ON else off
+        return ("pulls in", "pull in") if now == Mood.ON else off
     if job in _COILS:
-        return ("runs", "run") if now == ON else ("gets no current", "get no current")
-    return ("is on", "are on") if now == ON else ("stays off", "stay off")
+        return (
+            ("runs", "run") if now == Mood.ON else ("gets no current", "get no current")
+        )
+    return ("is on", "are on") if now == Mood.ON else ("stays off", "stay off")

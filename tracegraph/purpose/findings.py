@@ -4,11 +4,10 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from tracegraph.display import show
+from tracegraph.levels.device import Mood
 from tracegraph.meter.live.lacking import Seen
 from tracegraph.purpose.actors import (
     COUPLERS,
-    OFF,
-    ON,
     Actor,
     channel_of,
     stands,
@@ -115,8 +114,8 @@ def _left_alone(look: Look, actor: Actor) -> bool:
     what keeps it dark is missed.
     """
     if job_of(actor.part) in COUPLERS:
-        return stands(actor, look.was) == OFF == stands(actor, look.now)
-    return stands(actor, look.now) != ON
+        return stands(actor, look.was) == Mood.OFF == stands(actor, look.now)
+    return stands(actor, look.now) != Mood.ON
 
 
 def _floating(look: Look) -> Iterator[Finding]:

@@ -4,8 +4,9 @@ import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from tracegraph.levels.device import Mood
 from tracegraph.listing import listed
-from tracegraph.purpose.actors import ON, Actor, verbs
+from tracegraph.purpose.actors import Actor, verbs
 from tracegraph.purpose.result import Deed, Finding, Purpose, Rank
 
 SILENT = "no level at rest shows it"
@@ -94,7 +95,7 @@ class Teller(NamedTuple):
         actor = next((two for two in self.acting if two.part.ref == one.subject), None)
         if actor is None:
             return one.words, one.words
-        now = ON if (one.now or 0.0) > (one.was or 0.0) else "off"
+        now = Mood.ON if (one.now or 0.0) > (one.was or 0.0) else Mood.OFF
         return verbs(actor, now)
 
     def _level(self, one: Finding, devices: Sequence[Finding]) -> str:
