@@ -165,7 +165,7 @@ def _channel_amps(part: Part, ran: Ran, last: slice) -> Floats:
 def _loss(
     seen: _Seen, threshold: float, on_volts: float, hertz: float, load: str
 ) -> Loss | None:
-    """Return what switching costs, None where the device does not switch."""
+    """Return what switching costs; None where the device does not go all the way."""
     volts = max(float(seen.across.max()), seen.rest)
     on = (seen.gate > threshold) & (seen.across < ENDED * volts)
     amps = float(np.median(seen.amps[on])) if on.any() else 0.0
@@ -175,17 +175,23 @@ def _loss(
     if begin is None or end is None:
         return None
     if amps > LOADED:
-        opened = _first(seen, seen.across < ENDED * volts, begin)
-        closing = _first_back(seen, seen.across < ENDED * volts, end)
-        closed = _first(seen, seen.amps < ENDED * amps, closing)
+        low = seen.across < ENDED * volts
+        opened, closing = _first(seen, low, begin), _last_until(seen, low, end)
+        closed = (
+            None if closing is None else _first(seen, seen.amps < ENDED * amps, closing)
+        )
+        if opened is None or closing is None or closed is None:
+            return None
         joules = 0.5 * volts * amps * (opened - begin + closed - closing)
         solved = _energy(seen, begin, opened) + _energy(seen, closing, closed)
         return Loss(
             opened - begin, closed - closing, volts, amps, hertz, joules, solved
         )
     full = min(on_volts, NEARLY * float(seen.gate.max()))
-    opened = _first(seen, seen.gate >= full, begin)
-    closing = _first_back(seen, seen.gate >= full, end)
+    high = seen.gate >= full
+    opened, closing = _first(seen, high, begin), _last_until(seen, high, end)
+    if opened is None or closing is None:
+        return None
     return Loss(opened - begin, end - closing, volts, None, hertz, None, None, load)
 
 
@@ -199,16 +205,16 @@ def _edges(times: Floats, over: Truths) -> tuple[float | None, float | None]:
     return float(times[starts[0]]), float(times[later[0] + 1])
 
 
-def _first(seen: _Seen, true: Truths, after: float) -> float:
-    """Return the first time from `after` on at which something is so."""
+def _first(seen: _Seen, true: Truths, after: float) -> float | None:
+    """Return the first time from `after` on at which something is so, if it is."""
     rows = np.flatnonzero(true & (seen.times >= after))
-    return float(seen.times[rows[0]]) if rows.size else float(seen.times[-1])
+    return float(seen.times[rows[0]]) if rows.size else None
 
 
-def _first_back(seen: _Seen, true: Truths, before: float) -> float:
-    """Return the last time up to `before` at which something is so."""
+def _last_until(seen: _Seen, true: Truths, before: float) -> float | None:
+    """Return the last time up to `before` at which something is so, if it is."""
     rows = np.flatnonzero(true & (seen.times <= before))
-    return float(seen.times[rows[-1]]) if rows.size else before
+    return float(seen.times[rows[-1]]) if rows.size else None
 
 
 def _energy(seen: _Seen, begin: float, end: float) -> float:
