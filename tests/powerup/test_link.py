@@ -5,7 +5,9 @@ from math import log
 import pytest
 
 from tests.powerup.sections import links, links_of, only
+from tracegraph.powerup.cautions import charge_caution
 from tracegraph.powerup.link.boost import coil_ripple, droop, duty
+from tracegraph.powerup.link.trust import untrusted
 
 BUS = "rail BUS 325V 0%"
 BULK = "C1 470u/400V BUS -> COM"
@@ -48,6 +50,8 @@ def test_what_the_rest_of_the_board_shows_counts_and_is_told() -> None:
     link = only(BUS, BULK, "rest BUS -- COM 150k")
     assert link.bleed is not None
     assert link.bleed.rest
+    assert "treat it as charged" in untrusted(link)
+    assert "treat it as charged" in charge_caution(link)
     assert link.bleed.parts == ()
     assert link.falls[0].typical == pytest.approx(150e3 * 470e-6 * log(325 / 60))
 

@@ -124,12 +124,15 @@ def _held(link: Link) -> str:
     if link.bleed.ohms is None:
         names = listed(link.bleed.unknown)
         return f"{charge}: {names} of unknown value, so treat it as charged"
-    by = listed(link.bleed.parts) or "the rest of the board, as measured,"
+    if link.bleed.rest and not link.bleed.parts:
+        rest = "only the rest of the board, as measured"
+        return f"{charge}: no bleeder is traced, {rest}, so treat it as charged"
+    by = listed(link.bleed.parts) or "what lies across"
+    count = len(link.bleed.parts)
     longest = [f"{show(one.volts, 'V')}: {_time(one.longest)}" for one in link.falls]
     if not longest:
         return f"{charge}; {by} should empty it, in a time that is not known"
-    verb = "empties" if len(link.bleed.parts) == 1 or not link.bleed.parts else "empty"
-    count = len(link.bleed.parts)
+    verb = "empty" if count > 1 else "empties"
     less = ", not at all with it open" if count == 1 and not link.bleed.rest else ""
     less = ", longer or not at all with one of them open" if count > 1 else less
     return f"{charge}; {by} {verb} it, at worst to {', to '.join(longest)}{less}"

@@ -4,12 +4,12 @@ from collections.abc import Iterator
 
 from tracegraph.display import show
 from tracegraph.powerup.link.record import DcLink, Link, Tap
+from tracegraph.powerup.link.trust import untrusted
 from tracegraph.views.link_words import (
     bleed_words,
     boost_words,
     quiet_words,
     stored_words,
-    untrusted,
     volts_words,
 )
 from tracegraph.views.page import GAP, Block, Line, Table, Tone, caution, title

@@ -1,7 +1,7 @@
 """The DC link for machines."""
 
 from tracegraph.powerup.link.record import METER, TOUCH, Boost, DcLink, Link
-from tracegraph.views.link_words import untrusted
+from tracegraph.powerup.link.trust import untrusted
 from tracegraph.views.record import Record, number, quantity_record
 
 

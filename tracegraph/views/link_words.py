@@ -4,7 +4,6 @@ from collections.abc import Iterator
 
 from tracegraph.display import show
 from tracegraph.listing import listed
-from tracegraph.powerup.link.discharge import seconds_to
 from tracegraph.powerup.link.record import (
     PLUG,
     PLUG_SECONDS,
@@ -14,10 +13,11 @@ from tracegraph.powerup.link.record import (
     Link,
     Quiet,
 )
+from tracegraph.powerup.link.trust import longest
 from tracegraph.powerup.words import duration, span
 from tracegraph.views.reading_words import per_cent
 
-SUPPOSED = 100e-6  # farads that a time is told for where the capacitor is not known
+EACH = 100e-6  # farads that a time is told for where the capacitor is not known
 
 
 def volts_words(link: Link) -> str:
@@ -84,8 +84,10 @@ def bleed_words(link: Link) -> Iterator[str]:
     if bleed.through:
         yield f"with {listed(bleed.through)} open, nothing empties it"
     if not link.falls and ohms and not link.capacitors:
-        each = fall_times(link, SUPPOSED)
-        yield f"each {show(SUPPOSED, 'F')} on it takes {each}"
+        seconds = longest(link, EACH)
+        each = "a time that is not known" if seconds is None else duration(seconds)
+        safe = f" to {show(TOUCH, 'V')}" if seconds is not None else ""
+        yield f"each {show(EACH, 'F')} on it takes {each}{safe}"
     if link.falls:
         yield ", ".join(fall_words(one) for one in link.falls)
     if link.after is not None:
@@ -94,15 +96,6 @@ def bleed_words(link: Link) -> Iterator[str]:
             f"worst; {show(PLUG, 'V')} are allowed at a plug (IEC 60335-1, 22.5, from "
             "memory)"
         )
-
-
-def fall_times(link: Link, farads: float) -> str:
-    """Return the time to safe volts for a capacitance that is only supposed."""
-    ohms, start = link.bleed and link.bleed.ohms, link.volts.high
-    if not ohms or not link.volts.known:
-        return "a time that is not known"
-    seconds = seconds_to(ohms.high, farads, start, TOUCH)
-    return f"{duration(seconds)} to {show(TOUCH, 'V')}"
 
 
 def fall_words(fall: Fall) -> str:
@@ -116,23 +109,6 @@ def fall_words(fall: Fall) -> str:
     if fall.longest is None:
         return f"{text}, longer at worst: how much is not known"
     return f"{text}, {duration(fall.longest)} at worst"
-
-
-def untrusted(link: Link) -> str:
-    """Return what to say of a link that no traced part empties for certain."""
-    if link.follows or (link.mains and link.bleed and link.bleed.ohms):
-        return ""
-    if link.bleed is None:
-        return f"no bleed path traced: treat {link.name} as charged"
-    if link.bleed.ohms is None:
-        names = listed(link.bleed.unknown)
-        return f"{names} of unknown value: treat {link.name} as charged"
-    if not link.bleed.parts and link.bleed.rest:
-        return (
-            f"only the rest of the board, as measured, empties {link.name}: no bleeder "
-            "is traced, so treat it as charged"
-        )
-    return ""
 
 
 def boost_words(boost: Boost, plus: str) -> Iterator[str]:
