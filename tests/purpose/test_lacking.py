@@ -54,7 +54,7 @@ def test_what_holds_a_net_is_the_resistances_beside_each_other() -> None:
     assert apart.ohms["B"] == pytest.approx(10e3, rel=1e-2)
 
 
-def test_a_state_that_the_section_lacks_of_is_no_board_at_all() -> None:
+def test_without_rail_and_controller_nothing_flows() -> None:
     (base, gone) = seen(section(RELAY), "on", [Way(), Way(("rail P12", "input ON"))])
     assert base
     assert gone
