@@ -3,7 +3,7 @@
 import pytest
 
 from tests.levels.told import in_state, level
-from tracegraph.levels.device import Device, Mood
+from tracegraph.levels.mood import Device, Mood
 from tracegraph.levels.stress import Load
 
 BURNS = """

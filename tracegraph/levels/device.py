@@ -1,17 +1,14 @@
 """How every device of a powered section stands: off, on, saturated, blocking, pulled low."""
 
 from collections.abc import Iterator
-from enum import StrEnum
-from math import exp
-from typing import NamedTuple
 
 from tracegraph.display import show, volts
+from tracegraph.levels.mood import FLOWS, LEAST_VOLTS, SATURATED, Device, Mood, Stood
+from tracegraph.levels.outputs import output
 from tracegraph.meter.carriers import legs
 from tracegraph.meter.live.standing import Standing
-from tracegraph.network.circuit import Floats
 from tracegraph.quantity import Quantity
 from tracegraph.stage.branch import (
-    Branch,
     Channel,
     Coil,
     Follower,
@@ -20,82 +17,13 @@ from tracegraph.stage.branch import (
 )
 from tracegraph.stage.part import Part
 
-FLOWS = 2e-6  # amperes from which a device is said to conduct; common practice
-SATURATED = 0.35  # volts from collector to emitter; common practice, no source
 BREAKS = 0.9  # part of its breakdown from which a junction clamps
-TURNED = 0.02  # share of its swing within which an output has turned over
-LEAST_BLOCKED = 0.05  # volts across a junction that are worth telling
 IDLE = "carries nothing"
 MANY = 1000.0  # times enough base current, from which the figure says nothing
 THYRISTORS = {"scr": ("a", "k"), "triac": ("mt2", "mt1")}
 FIRES = 50e-3  # amperes into a gate that fire nearly every type, and
 MAY_FIRE = 0.2e-3  # a sensitive one; data sheets, from memory
-ENOUGH = 0.9  # part of its volts from which a regulator regulates
 FULLY = 3.0  # times its on-resistance from which a channel is not fully on
-
-
-class Mood(StrEnum):
-    """How a device stands."""
-
-    OFF = "off"
-    ON = "on"
-    SATURATED = "saturated"
-    ACTIVE = "active"
-    HALF = "half on"
-    CONDUCTS = "conducts"
-    BLOCKS = "blocks"
-    CLAMPS = "clamps"
-    HIGH = "high"
-    LOW = "low"
-    BETWEEN = "between"
-    LOCKED = "locked out"
-    REVERSED = "reversed"
-    FIRES = "fires"
-
-
-class Device(NamedTuple):
-    """A device in a state.
-
-    Attributes:
-        ref: Its designator.
-        mood: How it stands.
-        words: What shows it, with figures, for a sentence after its name.
-        amps: What it carries: collector, drain, diode or output current, a magnitude.
-        drive: How far it is driven: overdrive of a saturated transistor (base current
-            times gain over collector current), gate volts over threshold; 0 if neither.
-        controls: Nets of its controlling terminals.
-        carries: Nets of the terminals that it carries its current between.
-    """
-
-    ref: str
-    mood: Mood
-    words: str
-    amps: float
-    drive: float
-    controls: tuple[str, ...]
-    carries: tuple[str, ...]
-
-
-class _Seen(NamedTuple):
-    """A branch with its levels and currents.
-
-    Attributes:
-        part: Its part.
-        branch: The branch.
-        nets: Net of every terminal.
-        volts: Level of every terminal.
-        amps: Current into every terminal.
-    """
-
-    part: Part
-    branch: Branch
-    nets: tuple[str, ...]
-    volts: list[float]
-    amps: Floats
-
-    def over(self, first: int, second: int) -> float:
-        """Return the volts of one terminal over another."""
-        return self.volts[first] - self.volts[second]
 
 
 def devices(found: Standing) -> tuple[Device, ...]:
@@ -111,7 +39,7 @@ def devices(found: Standing) -> tuple[Device, ...]:
             case Channel():
                 told.append(_channel(one, one.branch))
             case Follower():
-                told.append(_output(one, one.branch, locked=row in found.locked))
+                told.append(output(one, one.branch, locked=row in found.locked))
                 row += 1
             case Junction() if len(one.part.pins) == 2:
                 told.append(_diode(one, one.branch))
@@ -142,15 +70,15 @@ def _tells_more(one: Device, other: Device) -> bool:
     return other.words == IDLE or one.mood is not Mood.BLOCKS
 
 
-def _seen(found: Standing) -> Iterator[_Seen]:
+def _seen(found: Standing) -> Iterator[Stood]:
     for placed, ends, amps in legs(found.circuit, found.nodes):
         part = found.stage.part(placed.owner)
         if part is not None:
             volts = [float(found.nodes[end]) for end in ends]
-            yield _Seen(part, placed.branch, placed.nets, volts, amps)
+            yield Stood(part, placed.branch, placed.nets, volts, amps)
 
 
-def _transistor(one: _Seen, branch: Transistor) -> Device:
+def _transistor(one: Stood, branch: Transistor) -> Device:
     """Tell a bipolar transistor by its currents and what is left across it."""
     ref, sign = one.part.ref, branch.polarity
     base, collector = float(sign * one.amps[0]), float(sign * one.amps[1])
@@ -183,7 +111,7 @@ def switched(gate: float, threshold: Quantity) -> Mood:
     return Mood.ON if gate > threshold.high else Mood.HALF
 
 
-def _channel(one: _Seen, branch: Channel) -> Device:
+def _channel(one: Stood, branch: Channel) -> Device:
     """Tell a FET or IGBT by its gate against its threshold."""
     sign, limit = branch.polarity, branch.threshold
     gate, across = sign * one.over(0, 2), sign * one.over(1, 2)
@@ -208,13 +136,13 @@ def _channel(one: _Seen, branch: Channel) -> Device:
     return Device(one.part.ref, Mood.HALF, words, amps, gate, *nets)
 
 
-def _opened(one: _Seen, branch: Channel) -> bool:
+def _opened(one: Stood, branch: Channel) -> bool:
     """Return whether a channel drops no more than some times what it does fully on."""
     most = FULLY * branch.on_ohms.high * abs(float(one.amps[1]))
     return abs(one.over(1, 2)) <= most + 1e-3
 
 
-def _thyristor(one: _Seen, found: Standing) -> Device:
+def _thyristor(one: Stood, found: Standing) -> Device:
     """Tell a thyristor by what its gate gets, and whether the state has fired it."""
     part, pins = one.part, one.part.pins
     high, low = (pins[pin] for pin in THYRISTORS[part.kind.word])
@@ -230,7 +158,7 @@ def _thyristor(one: _Seen, found: Standing) -> Device:
         words = f"fired: {show(amps, 'A', 2)} with {volts(across, 2)} across it"
         return Device(part.ref, Mood.ON, words, amps, 0.0, *nets)
     words = f"blocks ({volts(across, 3)} across it)"
-    if abs(gate) < MAY_FIRE or abs(across) < LEAST_BLOCKED:
+    if abs(gate) < MAY_FIRE or abs(across) < LEAST_VOLTS:
         return Device(part.ref, Mood.OFF, words, amps, 0.0, *nets)
     fires = "fires" if abs(gate) >= FIRES else "may fire, if it is a sensitive one"
     words = f"{fires}: {show(abs(gate), 'A', 2)} into its gate"
@@ -242,7 +170,7 @@ def legs_of(found: Standing, part: Part) -> list[tuple[str, ...]]:
     return [one.nets for one in found.circuit.placed if one.owner == part.ref]
 
 
-def _diode(one: _Seen, branch: Junction) -> Device:
+def _diode(one: Stood, branch: Junction) -> Device:
     ref, across, amps = one.part.ref, one.over(0, 1), float(one.amps[0])
     nets = (one.nets[0], one.nets[1])
     if amps > FLOWS:
@@ -253,97 +181,11 @@ def _diode(one: _Seen, branch: Junction) -> Device:
         words = f"clamps at {volts(-across, 3)} with {show(-amps, 'A', 2)}"
         return Device(ref, Mood.CLAMPS, words, -amps, 0.0, (), nets)
     blocks = f"blocks ({volts(-across, 3)} against it)"
-    words = blocks if across < -LEAST_BLOCKED else IDLE
+    words = blocks if across < -LEAST_VOLTS else IDLE
     return Device(ref, Mood.BLOCKS, words, abs(amps), 0.0, (), nets)
 
 
-def _output(one: _Seen, branch: Follower, *, locked: bool) -> Device:
-    """Tell an output by what its control does to it."""
-    ref, control = one.part.ref, one.over(3, 4)
-    nets = (one.nets[3], one.nets[4]), (one.nets[0], one.nets[1])
-    amps = abs(float(one.amps[0]))
-    supply = one.over(2, 1)
-    if locked:
-        least = branch.lockout.typical if branch.lockout else None
-        words = f"locked out: {volts(supply, 3)} of supply"
-        words += f", it wants {volts(least, 2)}" if least else ""
-        return Device(ref, Mood.LOCKED, words, amps, 0.0, *nets)
-    if branch.transfer is not None:
-        return _coupled(one, branch, amps, nets)
-    share = _share(branch, control)
-    out, out_net = volts(one.over(0, 1), 3), one.nets[0]
-    by = _by(one, branch)
-    if branch.pulls == "down":
-        pulled = amps > FLOWS or share < 1 - TURNED
-        if one.nets[3] != one.nets[1] and one.nets[0] != one.nets[4]:
-            words = (
-                f"pulls {out_net} low ({by})" if pulled else f"lets {out_net} go ({by})"
-            )
-        else:
-            words = f"holds {out}" if pulled else _waits(one, branch)
-        mood = Mood.LOW if pulled else Mood.HIGH
-        return Device(ref, mood, words, amps, 0.0, *nets)
-    if branch.pulls == "up":
-        return Device(ref, Mood.ON, _given(one, branch), amps, 0.0, *nets)
-    if TURNED < share < 1 - TURNED:
-        words = f"holds {out_net} at {out} ({by})"
-        return Device(ref, Mood.BETWEEN, words, amps, 0.0, *nets)
-    high = share > 1 / 2
-    words = f"drives {out_net} {'high' if high else 'low'} ({by})"
-    return Device(ref, Mood.HIGH if high else Mood.LOW, words, amps, 0.0, *nets)
-
-
-def _given(one: _Seen, branch: Follower) -> str:
-    """Return what a regulator gives, and why that is too little."""
-    out, wanted = abs(one.over(0, 1)), abs(branch.threshold.typical or 0.0)
-    if out >= ENOUGH * wanted:
-        return f"gives {volts(out)}"
-    some = f"only {volts(out)}" if out >= LEAST_BLOCKED else "nothing"
-    fed = volts(abs(one.over(2, 1)))
-    return f"gives {some} instead of {volts(wanted)}: {fed} at its input"
-
-
-def _waits(one: _Seen, branch: Follower) -> str:
-    """Return why a shunt regulator takes nothing."""
-    at, limit = volts(one.over(4, 3)), volts(abs(branch.threshold.typical or 0.0))
-    return f"takes nothing: {at} at its reference, and it wants {limit}"
-
-
-def _by(one: _Seen, branch: Follower) -> str:
-    """Return what stands at an output's inputs."""
-    if branch.minus == branch.low or one.part.kind.word == "bridgedriver":
-        limit = branch.threshold.typical or 0.0
-        return (
-            f"{volts(one.over(3, 4))} at its input, it turns over at {volts(limit, 2)}"
-        )
-    if branch.control is not None:
-        return f"LED {volts(one.over(3, 4), 2)}"
-    plus, minus = volts(one.over(3, 1)), volts(one.over(4, 1))
-    return f"in+ at {plus}, in- at {minus}"
-
-
-def _share(branch: Follower, control: float) -> float:
-    power = branch.gain * (control - (branch.threshold.typical or 0.0))
-    return 1 / (1 + exp(-max(min(power, 500.0), -500.0)))
-
-
-def _coupled(
-    one: _Seen, branch: Follower, amps: float, nets: tuple[tuple[str, ...], ...]
-) -> Device:
-    """Tell an optocoupler by what lights it."""
-    ref, led, left = one.part.ref, volts(one.over(3, 4), 2), one.over(0, 1)
-    if amps < FLOWS:
-        return Device(ref, Mood.OFF, f"dark (LED {led})", amps, 0.0, *nets)
-    ratio = branch.transfer.typical if branch.transfer else None
-    flow = f"LED {led}, {show(amps, 'A', 2)} out"
-    if left < SATURATED:
-        words = f"lit, its output pulled down ({flow})"
-        return Device(ref, Mood.SATURATED, words, amps, 0.0, *nets)
-    words = f"lit, its output limited by a transfer of {show(ratio or 0.0, '%', 2)}"
-    return Device(ref, Mood.ACTIVE, f"{words} ({flow})", amps, 0.0, *nets)
-
-
-def _relay(one: _Seen, found: Standing) -> Device:
+def _relay(one: Stood, found: Standing) -> Device:
     """Tell a relay by what is across its coil."""
     pins = one.part.pins
     across = abs(found.across(pins["a1"], pins["a2"]))

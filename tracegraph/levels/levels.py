@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from tracegraph.levels.device import Device, devices
+from tracegraph.levels.device import devices
+from tracegraph.levels.mood import Device
 from tracegraph.levels.remarks import remarks
 from tracegraph.levels.states import asked, left_out
 from tracegraph.levels.stress import Load, loads

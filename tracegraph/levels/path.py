@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from math import inf
 from typing import NamedTuple
 
-from tracegraph.levels.device import Device
+from tracegraph.levels.mood import Device
 from tracegraph.meter.carriers import legs
 from tracegraph.meter.live.standing import Standing
 from tracegraph.quantity import Quantity

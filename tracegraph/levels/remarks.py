@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from tracegraph.display import show, volts
-from tracegraph.levels.device import Device, Mood
+from tracegraph.levels.mood import Device, Mood
 from tracegraph.levels.stress import Load, worth_telling
 from tracegraph.meter.live.level import Live
 from tracegraph.meter.live.standing import Standing

@@ -3,8 +3,9 @@
 from collections.abc import Iterator, Mapping, Sequence
 
 from tracegraph.display import volts
-from tracegraph.levels.device import IDLE, Device, Mood
+from tracegraph.levels.device import IDLE
 from tracegraph.levels.emptying import emptied
+from tracegraph.levels.mood import Device, Mood
 from tracegraph.levels.path import Paths, beginnings, in_order
 from tracegraph.meter.live.level import Level, Live
 from tracegraph.meter.live.standing import Standing

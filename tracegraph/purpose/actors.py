@@ -3,7 +3,8 @@
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from tracegraph.levels.device import FLOWS, Mood, switched
+from tracegraph.levels.device import switched
+from tracegraph.levels.mood import FLOWS, Mood
 from tracegraph.meter.live.lacking import Seen
 from tracegraph.stage.branch import Channel
 from tracegraph.stage.jobs import gate_of, job_of, source_of

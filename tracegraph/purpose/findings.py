@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from tracegraph.display import show
-from tracegraph.levels.device import Mood
+from tracegraph.levels.mood import Mood
 from tracegraph.meter.live.lacking import Seen
 from tracegraph.purpose.actors import (
     COUPLERS,

@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from tracegraph.levels.device import Mood
+from tracegraph.levels.mood import Mood
 from tracegraph.listing import listed
 from tracegraph.purpose.actors import Actor, verbs
 from tracegraph.purpose.result import Deed, Finding, Purpose, Rank

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 
 from tracegraph.display import volts
 from tracegraph.draw.overlay import Mark, OnNet, OnPart, Overlay, Role
-from tracegraph.levels.device import Device, Mood
 from tracegraph.levels.levels import InState
+from tracegraph.levels.mood import Device, Mood
 from tracegraph.meter.live.level import Level
 from tracegraph.views.levels_page import every_way, spanned
 

@@ -1,7 +1,7 @@
 """The levels of a powered section, for machines."""
 
-from tracegraph.levels.device import Device
 from tracegraph.levels.levels import InState, Levels
+from tracegraph.levels.mood import Device
 from tracegraph.levels.stress import Load
 from tracegraph.meter.live.level import Level
 from tracegraph.quantity import Quantity
