@@ -15,18 +15,9 @@ import numpy as np
 
 from tracegraph.network.circuit import Circuit, Floats
 from tracegraph.network.dense import powered
+from tracegraph.network.implicit import Found, Hold, Stage, solve_stage, stage_of
 from tracegraph.network.lockout import held_low, starved
-from tracegraph.network.moving import (
-    Found,
-    Hold,
-    Moving,
-    Rate,
-    Stage,
-    Stored,
-    moving,
-    solve_stage,
-    stage_of,
-)
+from tracegraph.network.moving import Moving, Rate, Stored, moving
 from tracegraph.network.pulse import Pulse, Pulses, corners
 from tracegraph.stage.branch import Source
 
