@@ -296,3 +296,10 @@ def test_a_net_on_its_way_is_not_called_still() -> None:
     moving = still._replace(asked=still.asked._replace(settled=False))
     assert "OUT hardly moves within a period: 12 V by now" in words(moving)
     assert "DC only" not in words(moving)
+
+
+def test_no_longer_is_waited_than_asked_for() -> None:
+    """Two periods have to agree, so one is too few to call a section settled."""
+    found = wave(section(PUMP), "GATE", patience=1).asked
+    assert not found.settled
+    assert found.periods == 1

@@ -14,6 +14,7 @@ from tracegraph.stage.jobs import source_of
 from tracegraph.stage.part import Part
 from tracegraph.stage.stage import Stage
 from tracegraph.waves.result import Switch, Trace, WaveError
+from tracegraph.waves.running import MOST
 from tracegraph.waves.wave import wave
 
 FAR = 3  # parts between a part and the gate that it works on
@@ -21,6 +22,7 @@ MATTERS = 1.3  # times slower or faster, from which an edge is told
 MANY = 10.0
 LIKE = 0.2  # of the amplitude
 SLOWER = 16.0  # times, to see how far a gate falls when it is given the time
+PATIENCE = 8  # periods waited for where all parts are asked for
 TEN_TO_NINETY = 2.197  # R C, of an exponential: ln 9, any textbook
 NEAR = 2.5  # times 2.2 R C: the gate's capacitance is not one number
 WITHOUT = frozenset(
@@ -170,10 +172,14 @@ class Edges:
         """Return the wave at a gate, or None where it can't be told."""
         try:
             stage = apply(self._around(net), changes, keep_names=True)
-            found = wave(_slowed(stage, slower), net, periods=2).asked
+            wait = MOST if self.thorough else PATIENCE
+            slowed = _slowed(stage, slower)
+            found = wave(slowed, net, periods=2, patience=wait).asked
         except (WaveError, ChangeError) as why:
             self.untold[net] = f"the edges at {net} are not worked out: {why}"
             return None
+        if not found.settled and not changes and not self.thorough:
+            self.untold[net] = f"edges at {net}: ask for one of its parts alone"
         return found if found.settled else None
 
 

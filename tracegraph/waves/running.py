@@ -70,13 +70,14 @@ class Ran:
         return np.asarray(self.nodes[:, nodes[net]] - self.nodes[:, nodes[against]])
 
 
-def run(stage: Stage, drive: Drive, periods: int) -> Ran:
+def run(stage: Stage, drive: Drive, periods: int, patience: int = MOST) -> Ran:
     """Return what a section does, once it does the same every period.
 
     Args:
         stage: The section as it stands, its state put in.
         drive: What its inputs do.
         periods: How many periods are shown.
+        patience: For how many periods two are waited for that agree.
 
     Raises:
         WaveError: A part has no value, or the section cannot be solved.
@@ -98,7 +99,7 @@ def run(stage: Stage, drive: Drive, periods: int) -> Ran:
     period = 1 / drive.inputs[0].hertz
     try:
         section, rest = _rest(section)
-        section, point, settled, waited = _settled(section, rest, period)
+        section, point, settled, waited = _settled(section, rest, period, patience)
         end = (waited + periods) * period
         course, _ = follow(section, point._replace(time=waited * period), end)
     except NotFollowedError as lost:
@@ -116,22 +117,22 @@ def _rest(section: Driven) -> tuple[Driven, Point]:
 
 
 def _settled(
-    section: Driven, point: Point, period: float
+    section: Driven, point: Point, period: float, patience: int
 ) -> tuple[Driven, Point, bool, int]:
     """Return where a period begins that is like the one before, and how many it took."""
     past: list[Stored] = [point.found.stored]
-    for number in range(1, MOST + 1):
+    for number in range(1, patience + 1):
         _, point = follow(section, point, number * period)
         past.append(point.found.stored)
         own = locked(section, point)
         if _alike(section, past[-2], past[-1]) and number > 1 and own is section:
             return section, point, True, number
         section = own
-        if number % LEAP == 0 and number < MOST:
+        if number % LEAP == 0 and number < patience:
             ahead = _leap(past[-3:])
             point = point._replace(found=point.found._replace(stored=ahead))
             past[-1] = ahead
-    return section, point, False, MOST
+    return section, point, False, patience
 
 
 def _alike(section: Driven, one: Stored, other: Stored) -> bool:

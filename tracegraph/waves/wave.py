@@ -19,7 +19,7 @@ from tracegraph.waves.inputs import Drive, drive_of
 from tracegraph.waves.measures import measures
 from tracegraph.waves.peak import peaks
 from tracegraph.waves.result import Gate, Trace, Wave, WaveError
-from tracegraph.waves.running import run
+from tracegraph.waves.running import MOST, run
 from tracegraph.waves.switch import gate_of, gated_at, into_net, switches
 
 PERIODS = 3
@@ -34,6 +34,7 @@ def wave(
     condition: Condition | None = None,
     *,
     periods: int = PERIODS,
+    patience: int = MOST,
 ) -> Wave:
     """Return what a scope shows at a net while the inputs switch.
 
@@ -43,6 +44,7 @@ def wave(
         condition: How the bench stands; its power names the state of whatever does
             not switch. What it alters is compared with the section as it is.
         periods: How many periods are shown.
+        patience: For how many periods two are waited for that agree.
 
     Raises:
         ChangeError: The condition speaks of something that the section lacks.
@@ -55,7 +57,7 @@ def wave(
     drive = drive_of(stage, net, state)
     against = reference_of(stage, net)
     altered = on_bench(stage, condition._replace(power=COLD))
-    where = (net, against, periods)
+    where = (net, against, max(periods, 2), patience)
     asked = _trace(_in_state(altered, state), stage, drive, *where)
     healthy = None
     if condition.changes or condition.unplugged:
@@ -98,11 +100,16 @@ def _in_state(stage: Stage, state: str | None) -> Stage:
 
 
 def _trace(
-    stage: Stage, whole: Stage, drive: Drive, net: str, against: str, periods: int
+    stage: Stage,
+    whole: Stage,
+    drive: Drive,
+    net: str,
+    against: str,
+    *wait: int,
 ) -> Trace:
     if net not in stage.nets:
         raise WaveError(f"{net} is on no part any more")
-    ran = run(stage, drive, max(periods, 2))
+    ran = run(stage, drive, *wait)
     volts, period = ran.volts(net, against), 1 / drive.inputs[0].hertz
     found = measures(ran.times, volts)
     amps: Floats = np.zeros(0)
