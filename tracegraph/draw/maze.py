@@ -138,7 +138,7 @@ def find(maze: Maze, search: Search, starts: Sequence[int], goal: int) -> Path |
     own, steps = (FREE, net), (1, width, -1, -width)
     layers, across = (maze.flat, maze.steep), (maze.steep, maze.flat)
     pins, price = maze.pins, maze.price
-    best: dict[int, float] = {}
+    best = [inf] * (4 * len(price))
     came: dict[int, int] = {}
     heap: list[tuple[float, float, int]] = []
     # steps to look at: from where, which way, paid so far, what led there
@@ -160,9 +160,13 @@ def find(maze: Maze, search: Search, starts: Sequence[int], goal: int) -> Path |
             elif other not in own:
                 cost += CROSSING
             state = there * 4 + way
-            if cost < best.get(state, inf):
+            if cost < best[state]:
                 best[state], came[state] = cost, origin
-                ahead = _ahead(goal_x - there % width, goal_y - there // width, way)
+                # the least that is still to pay: steps, and bends that can't be spared
+                x, y = there % width - goal_x, there // width - goal_y
+                along, aside = (y, x) if way & 1 else (x, y)
+                past = along > 0 if way < 2 else along < 0
+                ahead = STEP * (abs(x) + abs(y)) + BEND * (2 if past else bool(aside))
                 heappush(heap, (cost + ahead, cost, state))
         nearest = _nearest(heap, best)
         if nearest is None:
@@ -180,7 +184,7 @@ def find(maze: Maze, search: Search, starts: Sequence[int], goal: int) -> Path |
 
 
 def _nearest(
-    heap: list[tuple[float, float, int]], best: dict[int, float]
+    heap: list[tuple[float, float, int]], best: Sequence[float]
 ) -> tuple[float, int] | None:
     """Take the most promising state that no cheaper way has led to since."""
     while heap:
@@ -188,15 +192,6 @@ def _nearest(
         if cost <= best[state]:
             return cost, state
     return None
-
-
-def _ahead(dx: int, dy: int, way: int) -> float:
-    """Return the least that is still to pay: steps, and bends that can't be spared."""
-    along, aside = (dy, dx) if way & 1 else (dx, dy)
-    if way >= 2:
-        along = -along
-    bends = 2 if along < 0 else 1 if aside else 0
-    return STEP * (abs(dx) + abs(dy)) + BEND * bends
 
 
 def _trace(came: dict[int, int], state: int) -> Path:

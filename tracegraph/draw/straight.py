@@ -38,15 +38,28 @@ def shifts(frames: Sequence[Box], ties: Sequence[Tie]) -> list[int]:
     for tie in ties:
         beside.setdefault(tie.one, []).append(tie)
         beside.setdefault(tie.other, []).append(tie)
+    above = _above(frames)
     for _ in range(ROUNDS):
         moved = False
         for tie in ties:
             jog = _jog(tie, found)
             if jog:
-                moved |= _unbend(frames, beside, found, tie, jog)
+                moved |= _unbend(frames, above, beside, found, (tie, jog))
         if not moved:
             break
     return found
+
+
+def _above(frames: Sequence[Box]) -> list[list[int]]:
+    """Return for each cell the others that it may come to lie on, moved up or down."""
+    return [
+        [
+            other
+            for other, its in enumerate(frames)
+            if other != cell and own.left < its.right and its.left < own.right
+        ]
+        for cell, own in enumerate(frames)
+    ]
 
 
 def _jog(tie: Tie, by: Sequence[int]) -> int:
@@ -55,12 +68,13 @@ def _jog(tie: Tie, by: Sequence[int]) -> int:
 
 def _unbend(
     frames: Sequence[Box],
+    above: Sequence[Sequence[int]],
     beside: Mapping[int, Sequence[Tie]],
     by: list[int],
-    tie: Tie,
-    jog: int,
+    bent: tuple[Tie, int],
 ) -> bool:
     """Move one side of a wire or the other, if that is better on the whole."""
+    tie, jog = bent
     near, far = {tie.one}, {tie.other}
     sides = [
         (far, jog),
@@ -77,7 +91,7 @@ def _unbend(
             continue
         gain = _gain(beside, by, group, step)
         better = gain > 1e-9 and (best is None or gain > best[0])
-        if better and _fits(frames, by, group, step):
+        if better and _fits(frames, above, by, group, step):
             best = gain, group, step
     if best is None:
         return False
@@ -122,14 +136,19 @@ def _cost(jog: int) -> float:
     return abs(jog) * 0.5 + BENT if jog else 0.0
 
 
-def _fits(frames: Sequence[Box], by: Sequence[int], group: set[int], step: int) -> bool:
-    still = [
-        frame.moved((0, by[cell]))
-        for cell, frame in enumerate(frames)
-        if cell not in group
-    ]
-    return not any(
-        frames[cell].moved((0, by[cell] + step)).meets(other)
-        for cell in group
-        for other in still
-    )
+def _fits(
+    frames: Sequence[Box],
+    above: Sequence[Sequence[int]],
+    by: Sequence[int],
+    group: set[int],
+    step: int,
+) -> bool:
+    for cell in group:
+        down = by[cell] + step
+        top, bottom = frames[cell].top + down, frames[cell].bottom + down
+        for other in above[cell]:
+            if other not in group:
+                _, its_top, _, its_bottom = frames[other]
+                if top < its_bottom + by[other] and its_top + by[other] < bottom:
+                    return False
+    return True
