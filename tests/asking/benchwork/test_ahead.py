@@ -1,7 +1,7 @@
 """Work done ahead changes no answer, and gives way at once."""
 
 from dataclasses import replace
-from threading import active_count
+from threading import Thread, active_count
 from time import monotonic
 
 import pytest
@@ -61,6 +61,19 @@ def test_it_rests_when_it_is_called_off() -> None:
     assert monotonic() - begun < 5.0
     assert active_count() == before
     assert inquiry.verdict(lamp())
+
+
+def test_a_stop_before_the_work_began_is_a_stop(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def stopped(_thread: Thread) -> None:
+        raise KeyboardInterrupt
+
+    ahead = Ahead(Inquiry(lamp(), METER))
+    monkeypatch.setattr(Thread, "start", stopped)
+    with pytest.raises(KeyboardInterrupt):
+        ahead.begin(Now(lamp()))
+    ahead.rest()
 
 
 def test_only_work_that_is_called_off_gives_way() -> None:

@@ -40,7 +40,8 @@ class Ahead:
         """Call the work off and wait until it rests: some tenths of a second."""
         if self._thread:
             self._stop.set()
-            self._thread.join()
+            if self._thread.is_alive():  # Ctrl-C may have come before it began
+                self._thread.join()
             self._thread = None
 
 
