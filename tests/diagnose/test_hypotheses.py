@@ -9,6 +9,7 @@ from math import inf, isfinite
 import numpy as np
 import pytest
 
+from tests.every import of_every
 from tests.stage.kinds.made import made
 from tests.test_examples import FILES, stage_of
 from tracegraph.diagnose.faults import part_faults
@@ -66,7 +67,7 @@ def blamed(found: tuple[Hypothesis, ...]) -> set[str]:
     return {ref for one in found for ref in one.parts}
 
 
-@pytest.mark.parametrize("word", KINDS)
+@of_every(KINDS)
 def test_every_way_to_fail_can_be_laid_out(word: str) -> None:
     """Each in rows of its own, and each shows something everywhere, if only OL."""
     stage = holding(word)
@@ -85,7 +86,7 @@ def test_every_way_to_fail_can_be_laid_out(word: str) -> None:
         assert not np.isnan(column.values).any()
 
 
-@pytest.mark.parametrize("word", KINDS)
+@of_every(KINDS)
 def test_every_suspect_is_told_by_name_and_has_a_chance(word: str) -> None:
     for one in hypotheses(holding(word)):
         assert 0 < one.prior < 1

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.every import of_every
 from tests.stage.kinds.made import made
 from tracegraph.diagnose.faults import part_faults
 from tracegraph.diagnose.priors import PriorsError, priors_from, raises, usual
@@ -71,7 +72,7 @@ def test_a_power_switch_is_the_culprit_before_a_resistor() -> None:
     assert rates == sorted(rates, reverse=True)
 
 
-@pytest.mark.parametrize("word", KINDS)
+@of_every(KINDS)
 def test_all_faults_of_a_part_together_are_a_chance(word: str) -> None:
     part = made(word)
     total = sum(usual().fault(part, one) for one in part.kind.faults(part))

@@ -10,7 +10,7 @@ from random import Random
 from tests.draw.board import Board
 from tests.draw.motifs import MOTIFS
 
-SEEDS = 500
+SEEDS = 240
 _SIZES = (0, 1, 1, 2, 3, 4, 6, 8, 10, 12, 14, 16, 18, 20, 22, 25, 28, 32, 36, 45)
 _HEADS = (
     "P12 12V 5%",

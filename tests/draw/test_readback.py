@@ -1,6 +1,6 @@
 """Every drawing read back: what the eye joins is the section's netlist, pin for pin.
 
-`DRAWN_SECTIONS=500` draws all random sections; without it the first sixty are drawn.
+`DRAWN_SECTIONS=240` draws all random sections; without it the first sixty are drawn.
 """
 
 import os

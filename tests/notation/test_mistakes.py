@@ -4,6 +4,7 @@ import re
 
 import pytest
 
+from tests.every import of_every
 from tracegraph.diagnostics import Problem, Severity
 from tracegraph.notation.mistakes.record import Mistake
 from tracegraph.notation.mistakes.stops import MISTAKES
@@ -27,15 +28,14 @@ def marked(line: str) -> str:
 CASES = [(mistake, line) for mistake in MISTAKES for line in mistake.lines]
 
 
-@pytest.mark.parametrize(("mistake", "line"), CASES, ids=[line for _, line in CASES])
-@pytest.mark.parametrize("before", ["", "ground COM\n", "\n  "])
-def test_a_known_mistake_gets_its_hint(
-    mistake: Mistake, line: str, before: str
-) -> None:
-    found = problem(before + line)
-    assert (found.code, found.hint) == (mistake.code, mistake.hint)
-    assert found.severity is Severity.ERROR
-    assert "{" not in found.message
+@of_every(CASES)
+def test_a_known_mistake_gets_its_hint(case: tuple[Mistake, str]) -> None:
+    mistake, line = case
+    for before in ("", "ground COM\n", "\n  "):
+        found = problem(before + line)
+        assert (found.code, found.hint) == (mistake.code, mistake.hint)
+        assert found.severity is Severity.ERROR
+        assert "{" not in found.message
 
 
 MESSAGES = [

@@ -1,9 +1,9 @@
 """Sample parts: every kind in every form that has a picture of its own."""
 
-from collections.abc import Callable
 from dataclasses import replace
 from types import MappingProxyType
 
+from tests.every import of_every
 from tests.stage.kinds.made import made
 from tracegraph.quantity import exact
 from tracegraph.stage.kind import Form
@@ -78,19 +78,4 @@ def name(part: Part) -> str:
     return " ".join((part.kind.word, *told, "numbered" if part.numbers else ""))
 
 
-def of_every_sample(check: Callable[[Part], None]) -> Callable[[], None]:
-    """Return one test of all samples; it names the one that fails.
-
-    A test of its own for each sample would cost ten times the check.
-    """
-
-    def test() -> None:
-        for part in EVERY:
-            try:
-                check(part)
-            except Exception as wrong:
-                wrong.add_note(f"sample: {name(part)}")
-                raise
-
-    test.__name__, test.__doc__ = check.__name__, check.__doc__
-    return test
+of_every_sample = of_every(EVERY, name)

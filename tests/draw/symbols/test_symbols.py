@@ -6,6 +6,7 @@ import pytest
 
 from tests.draw.extent import shape_box
 from tests.draw.symbols.samples import forms, of_every_sample
+from tests.every import of_every
 from tests.stage.kinds.made import made
 from tracegraph.draw.shapes import Box, Pose, Shape, Side, Stroke
 from tracegraph.draw.symbol import Leg, Symbol, stand
@@ -52,7 +53,7 @@ def faces(way: tuple[float, float], side: Side) -> bool:
     return along > 0 and across == pytest.approx(0)
 
 
-@pytest.mark.parametrize("word", KINDS)
+@of_every(KINDS)
 def test_a_kind_names_a_symbol_that_is_there(word: str) -> None:
     assert KINDS[word].symbol in SYMBOLS
 
@@ -61,13 +62,13 @@ def test_no_symbol_is_left_over() -> None:
     assert {kind.symbol for kind in KINDS.values()} == set(SYMBOLS)
 
 
-@pytest.mark.parametrize("symbol", SYMBOLS)
+@of_every(SYMBOLS)
 def test_a_symbol_says_what_it_means_by_the_standard(symbol: str) -> None:
     told = SYMBOLS[symbol].__doc__ or ""
     assert "IEC 60617" in told or "IEEE 315" in told or "NTC" in told
 
 
-@pytest.mark.parametrize("word", KINDS)
+@of_every(KINDS)
 def test_a_kinds_own_pins_find_their_place_without_a_box(word: str) -> None:
     for part in forms(word):
         drawn = SYMBOLS[part.kind.symbol](part)

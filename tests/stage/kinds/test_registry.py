@@ -6,6 +6,7 @@ from typing import get_args
 
 import pytest
 
+from tests.every import of_every
 from tests.stage.kinds.made import made
 from tracegraph.quantity import Origin, Quantity
 from tracegraph.stage.branch import (
@@ -21,7 +22,7 @@ from tracegraph.stage.kind import Form, Kind
 from tracegraph.stage.kinds import KINDS, find_kind, kind_of_letters, letters_of
 from tracegraph.stage.part import Part
 
-EVERY = pytest.mark.parametrize("word", KINDS)
+EVERY = of_every(KINDS)
 # A value that a kind cannot know before it is read off the part or written.
 TO_BE_READ = {"r", "c", "z", "vz", "i", "f", "turns", "vout"}
 
