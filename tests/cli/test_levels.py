@@ -10,7 +10,7 @@ from tests.cli.conftest import Run
 from tracegraph.draw.overlay import OnNet
 from tracegraph.levels.levels import levels
 from tracegraph.meter.profile_file import find_meter
-from tracegraph.notation.source import from_bytes
+from tracegraph.notation.source import from_bytes, from_text
 from tracegraph.stage.read import read
 from tracegraph.views.levels_overlay import levels_overlay
 
@@ -89,6 +89,27 @@ def test_levels_are_laid_over_the_drawing() -> None:
     nets = {m.target.net: m.text for m in overlay.marks if isinstance(m.target, OnNet)}
     assert nets["GATE"] == "14.4 V"
     assert nets["PULL"] == "0.0138 V"
+
+
+def test_a_latch_is_drawn_with_both_levels_and_no_switch_called_off() -> None:
+    text = """
+    ground GND
+    rail P12 12V
+    input TRIP 0V / 5V
+    R1 10k TRIP -- B1
+    R2 10k B1 -- GND
+    Q1 npn b=B1 c=C1 e=GND
+    R3 10k P12 -- B2
+    R4 4k7 B2 -- C1
+    Q2 pnp b=B2 e=P12 c=C2
+    R5 10k C2 -- B1
+    R6 1k C2 -- GND
+    """
+    stage = read(from_text("latch", text))
+    overlay = levels_overlay(levels(stage, find_meter("handheld")).states[0], "any")
+    nets = {m.target.net: m.text for m in overlay.marks if isinstance(m.target, OnNet)}
+    assert nets["C2"] == "0 V/12 V"
+    assert not [m for m in overlay.marks if not isinstance(m.target, OnNet)]
 
 
 def test_the_picture_of_one_state_is_written(run: Run, tmp_path: Path) -> None:

@@ -21,9 +21,14 @@ def levels_overlay(found: InState, meter: str) -> Overlay:
         meter: What the meter is called.
     """
     levels = found.live.levels if found.live else ()
+    either = {one.net for one in levels if one.others}
     marks = (
         *(_mark(one) for one in levels if one.net != one.ground),
-        *(_device(one) for one in found.devices if one.mood in TOLD),
+        *(
+            _device(one)
+            for one in found.devices
+            if one.mood in TOLD and not either & {*one.controls, *one.carries}
+        ),
     )
     return Overlay(
         f"levels in {found.state.name}",
