@@ -185,3 +185,13 @@ def test_a_package_is_all_its_units(run: Run) -> None:
     charger = "examples/charger-flyback-primary.trace"
     told = json.loads(run("expect", charger, "T61", "--mode", "ohms", "--json").out)
     assert {one["red"].rpartition(".")[0] for one in told} == {"T61.pri", "T61.aux"}
+
+
+def test_a_combination_of_inputs_is_a_state_where_none_is_declared(
+    run: Run, board: Board
+) -> None:
+    path = board("ground G\nrail P5 5V\ninput A 0V / 5V\nR1 1k A -- B\nR2 1k B -- G\n")
+    told = run("expect", str(path), "B", "G", "--in", "a=HIGH")
+    assert told.code == 0
+    assert "Powered, in A=high" in told.out
+    assert "2.4" in told.out  # half of 5 V behind 50R more, and a meter on it

@@ -61,7 +61,8 @@ def command(
     if power and black is None:
         raise Refusal(f"volts stand between two points: {red} over which?")
     if power:
-        condition = condition._replace(power=state_told(stage, power))
+        stage, name = state_told(stage, power)
+        condition = condition._replace(power=name)
     found = answer(stage, Question(red, black, wanted, profile, condition))
     tell_left_out(stage)
     if as_json:
@@ -80,11 +81,16 @@ def _mode(mode: str | None, power: str | None) -> Mode | None:
     return Mode.VOLTS if power else Mode(mode) if mode else None
 
 
-def state_told(stage: Stage, name: str) -> str:
-    """Return the declared state of a name, or refuse in words."""
-    from tracegraph.stage.state import StateError, find_state
+def state_told(stage: Stage, name: str) -> tuple[Stage, str]:
+    """Return the section with a state of that name in it, or refuse in words.
+
+    Where none is declared, combinations of the inputs are states, as for `levels`.
+    """
+    from tracegraph.levels.states import asked
+    from tracegraph.stage.state import StateError
 
     try:
-        return find_state(stage, name).name
+        section, (own,) = asked(stage, name)
     except StateError as wrong:
         raise Refusal(str(wrong)) from None
+    return section, own
