@@ -99,6 +99,26 @@ R6 1k C2 -- GND
     assert level(text, "TRIP=high", "C2").others == ()
 
 
+def test_both_ways_are_found_without_another_state_to_begin_from() -> None:
+    # 10k and 10k to 2.5 V, 100k to an output held at an LED's volts or pulled low
+    text = """
+ground GND
+rail P5 5V
+rail S 2.42V
+R1 10k P5 -- REF
+R2 10k REF -- GND
+R3 100k REF -- OUT
+R4 10k P5 -- OUT
+U1 comparator out=OUT in+=REF in-=S vcc=P5 gnd=GND
+R6 1k OUT -- L
+D1 led L -> GND
+"""
+    out = level(text, "powered", "OUT")
+    one, other = sorted([out.volts or 0.0, *out.others])
+    assert one == pytest.approx(0.03, abs=0.05)
+    assert other == pytest.approx(2.0, abs=0.2)
+
+
 def test_what_rests_in_two_ways_keeps_its_windows() -> None:
     text = LATCH.replace("rail P5 5V", "rail P5 5V 5%")
     rail = level(text, "powered", "P5")

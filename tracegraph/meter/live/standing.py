@@ -6,7 +6,7 @@ from functools import cached_property
 import numpy as np
 
 from tracegraph.meter.carriers import legs
-from tracegraph.network.circuit import Circuit, Floats, compile_stage
+from tracegraph.network.circuit import Circuit, Floats, Ints, compile_stage
 from tracegraph.network.dense import powered, solve_items
 from tracegraph.network.detours import settled
 from tracegraph.network.drive import Drive
@@ -21,6 +21,8 @@ STARTS = 6  # boards switched on with every net somewhere else
 SEED = 12
 ROUNDS = 30  # from a start of which there are others
 BRIDGE = Drive(0.0, 1.0, 0.0)  # a wire held across a switch for a moment
+LIFT, SINK = (Drive(volts, 1.0, volts) for volts in (1.0, -1.0))  # across two inputs
+OFFSET = 0.1  # volts: what turns over at less compares two inputs
 LATCHES = 2  # devices that it takes to hold each other
 LOCKS = 4  # rounds in which one driver's lock may starve another
 
@@ -137,7 +139,7 @@ def _solutions(
     nodes, flaws = (table[tried[2]] for table in tried[:2])
     lasts = lasting(circuit, nodes)
     if starts and lasts.any():
-        more = _bridged(circuit, nodes[int(np.argmax(lasts))])
+        more = _nudged(circuit, nodes[int(np.argmax(lasts))])
         nodes = np.concatenate([nodes, more[0][more[2]]])
         flaws = np.concatenate([flaws, more[1][more[2]]])
         lasts = lasting(circuit, nodes)
@@ -152,30 +154,46 @@ def _solutions(
     )
 
 
-def _bridged(circuit: Circuit, nodes: Floats) -> tuple[Floats, Floats, Truths]:
-    """Return where a section comes to rest after each switch was bridged for a moment.
+def _nudged(circuit: Circuit, nodes: Floats) -> tuple[Floats, Floats, Truths]:
+    """Return where a section comes to rest after each device was turned over for a moment.
 
-    A latch of transistors is set so on the bench, too; levels drawn at random seldom
-    lie where one holds itself.
+    A switch is bridged, a comparator's inputs are pulled apart either way: so a latch is
+    set on the bench, too. Levels drawn at random seldom lie where one holds itself.
 
     Args:
         circuit: The section in a powered state.
         nodes: Node voltages of a solution that lasts, (nodes,).
 
     Returns:
-        As `dense.powered`, one item a transistor or channel; none where there are not
-        two that could hold each other.
+        As `dense.powered`; no item where no devices could hold each other.
     """
-    ends = [circuit.ends[name][:, 1:] for name in ("Transistor", "Channel")]
-    pairs = np.concatenate(ends)
-    pairs = pairs[pairs[:, 0] != pairs[:, 1]]
-    start = np.tile(nodes, (len(pairs), 1))
-    if not pairs.size or len(pairs) + len(circuit.ends["Follower"]) < LATCHES:
-        return start[:0], start[:0, 0], np.zeros(0, np.bool_)
+    switches = np.concatenate(
+        [circuit.ends[name][:, 1:] for name in ("Transistor", "Channel")]
+    )
+    ends = circuit.ends["Follower"]
+    offset = np.abs(circuit.column("Follower.threshold")) < OFFSET
+    inputs = ends[offset][:, 3:5]
+    if len(switches) + len(ends) < LATCHES:
+        switches = switches[:0]
+    begin = [
+        _held(circuit, nodes, pairs[pairs[:, 0] != pairs[:, 1]], drive)
+        for pairs, drive in ((switches, BRIDGE), (inputs, LIFT), (inputs, SINK))
+    ]
+    start = np.concatenate(begin)
+    if not len(start):
+        return start, start[:, 0], np.zeros(0, np.bool_)
     with np.errstate(over="ignore", invalid="ignore"):
-        solved, held = solve_items(circuit, pairs, BRIDGE, start=start)
-        begin = np.where(solved.converged[:, None], held, start)
-        return powered(circuit, start=begin, way=briefly)
+        return powered(circuit, start=start, way=briefly)
+
+
+def _held(circuit: Circuit, nodes: Floats, pairs: Ints, drive: Drive) -> Floats:
+    """Return the levels with something held across each pair, as far as found."""
+    start = np.tile(nodes, (len(pairs), 1))
+    if not len(pairs):
+        return start
+    with np.errstate(over="ignore", invalid="ignore"):
+        solved, held = solve_items(circuit, pairs, drive, start=start, way=briefly)
+    return np.where(solved.converged[:, None], held, start)
 
 
 def briefly(problem: Problem, start: Floats) -> State:
