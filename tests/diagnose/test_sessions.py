@@ -35,6 +35,15 @@ def test_a_leaky_helper_is_found_by_the_log_of_an_example() -> None:
     assert top.check.startswith("look for a part between")
 
 
+def test_the_next_reading_is_on_nets_of_the_section() -> None:
+    stage = tracegraph.read(TREADMILL)
+    advice = tracegraph.next_reading(stage, LEAKY)
+    nets = stage.nets.keys()
+    assert advice.done
+    assert all(one.condition.changes for one in advice.proposals)
+    assert all(stage.net(one.probe.black) in nets for one in advice.proposals)
+
+
 def test_a_resistor_that_the_file_misses_condemns_no_part() -> None:
     """R25 is on the board and was not traced: 1 k from DRV to COM."""
     text = TREADMILL.read_text("utf-8")
@@ -63,15 +72,6 @@ def test_a_coil_across_a_diode_is_lawful_and_named() -> None:
     (told,) = verdict.lawful
     assert "K81" in told
     assert "D81 can't show its junction" in told
-
-
-def test_the_next_reading_is_on_nets_of_the_section() -> None:
-    stage = tracegraph.read(TREADMILL)
-    advice = tracegraph.next_reading(stage, LEAKY)
-    nets = stage.nets.keys()
-    assert advice.done
-    assert all(one.condition.changes for one in advice.proposals)
-    assert all(stage.net(one.probe.black) in nets for one in advice.proposals)
 
 
 FAN = """
