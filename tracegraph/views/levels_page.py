@@ -68,10 +68,9 @@ def _cell(level: Level) -> str:
     if level.uncertain:
         return f"unknown\n  {span}"
     if level.floats:
-        words = f"floats; {level.plug} decides" if level.plug else "floats"
-        return (
-            words if level.shown is None else f"{words}\n  meter {volts(level.shown)}"
-        )
+        if level.plug:  # a figure for what is unplugged would be taken for the plug's
+            return f"{level.plug} decides\n  floats unplugged"
+        return f"floats\n  meter {volts(level.shown)}" if level.shown else "floats"
     if level.others:
         return " or ".join(every_way(level))
     shown = level.volts if level.shown is None else level.shown
