@@ -21,7 +21,6 @@ SEED = 12
 SIGMAS = 3.3  # of the spread, beyond which one board in a thousand lies
 LINEAR = 8.0  # e-folds from its middle within which an output holds itself
 ENOUGH = 0.95  # of the drawn boards must have a level
-ROUNDS = 25  # that most boards need fewer than
 HELD = 1e-9  # siemens
 STEPS = (0.25, 0.5, 0.75, 1.0)  # of the way from the typical board to a drawn one
 
@@ -105,9 +104,9 @@ def _nearly_turns(found: Standing, drawn: _Drawn) -> bool:
 def boards(circuit: Circuit, values: Floats, known: Floats) -> tuple[Floats, Truths]:
     """Return the levels of boards much like one that is known, and where they are found.
 
-    At once for most. What leakage alone decides swings from board to board: those that
-    are missed are solved with every net held to the known board by a gigaohm, which no
-    net that has a level feels, and the last ones are led there step by step.
+    At once for most, with every net held to the known board by a gigaohm, which no net
+    that has a level feels: what leakage alone decides swings from board to board. Those
+    that are missed are led there step by step.
 
     Args:
         circuit: The section, its own values those of the board that is known.
@@ -116,8 +115,8 @@ def boards(circuit: Circuit, values: Floats, known: Floats) -> tuple[Floats, Tru
     """
     start = np.tile(known, (len(values), 1))
     with np.errstate(over="ignore", invalid="ignore"):
-        nodes, _, good = powered(circuit, values, start, way=_briefly)
-        for way in (_held, _led, _slowly):
+        nodes, _, good = powered(circuit, values, start, way=_held)
+        for way in (_led, _slowly):
             missed = np.flatnonzero(~good)
             if not missed.size:
                 break
@@ -125,18 +124,9 @@ def boards(circuit: Circuit, values: Floats, known: Floats) -> tuple[Floats, Tru
     return nodes, good
 
 
-def _briefly(problem: Problem, start: Floats) -> State:
-    return newton(problem, start, ROUNDS)
-
-
-def _held(circuit: Circuit, values: Floats, start: Floats) -> tuple[Floats, Truths]:
-    """Return boards with every net held to the known one by a gigaohm."""
-
-    def way(problem: Problem, past: Floats) -> State:
-        return newton(problem.held(np.full(len(past), HELD), past), past)
-
-    nodes, _, good = powered(circuit, values, start, way=way)
-    return nodes, good
+def _held(problem: Problem, past: Floats) -> State:
+    """Solve with every net held to where it was on the known board."""
+    return newton(problem.held(np.full(len(past), HELD), past), past)
 
 
 def _slowly(circuit: Circuit, values: Floats, start: Floats) -> tuple[Floats, Truths]:
