@@ -17,6 +17,10 @@ _LIVE = (
     "A live board: one hand, insulated tips, the meter set to volts before the tips "
     "touch, nothing moved while it is on."
 )
+POWERED_READING = (
+    "A reading marked as powered is taken on the live board: only where your local "
+    "rules and your licence allow it, with the probes clipped on before the power is."
+)
 _EARTH = (
     "The earth clip of a scope is mains earth: on {net} of this board it may short the "
     "mains through scope and board. Feed the board through an isolating transformer or "

@@ -7,11 +7,12 @@ from tracegraph.asking.benchwork.now import Asked, Now
 from tracegraph.asking.logbook.typed import Trouble
 from tracegraph.diagnose.verdict import Evidence, Group, Outcome, State, Verdict
 from tracegraph.meter.expected import Expected
+from tracegraph.stage.caution import POWERED_READING
 from tracegraph.stage.change import Add, Change, Cut, Remove
 from tracegraph.stage.reading import Condition, Event, Reading
 from tracegraph.stage.stage import Stage
 from tracegraph.views.letters import unbroken
-from tracegraph.views.next_page import LIVE, SETTINGS, where_found
+from tracegraph.views.next_page import SETTINGS, where_found
 from tracegraph.views.page import (
     GAP,
     Block,
@@ -133,7 +134,7 @@ def bench_page(condition: Condition) -> Page:
     """Return how the bench stands; with the caution where it is live."""
     words = bench_told(condition) or "cold, everything in its place"
     told = Line(f"the bench: {words}")
-    return (told,) if condition.cold else (told, caution(LIVE))
+    return (told,) if condition.cold else (told, caution(POWERED_READING))
 
 
 def _reading(one: Reading) -> str:
@@ -152,7 +153,7 @@ def judged_page(verdict: Verdict, last: Reading | None) -> Page:
     if verdict.state is State.EMPTY:
         return head
     tone = Tone.PLAIN if verdict.state in CALM else Tone.ASK
-    live = (caution(LIVE),) if sends_live(verdict) else ()
+    live = (caution(POWERED_READING),) if sends_live(verdict) else ()
     return (*head, Line(sentence(_verdict(verdict)), tone), *live, *_groups(verdict))
 
 
@@ -224,7 +225,7 @@ def next_probe_page(now: Now) -> Page:
     return (
         GAP,
         *((Line(sentence(words), Tone.ASK),) if told else ()),
-        *(() if asked.condition.cold else (caution(LIVE),)),
+        *(() if asked.condition.cold else (caution(POWERED_READING),)),
         *_first_the_bench(now, asked),
         *_probe(now.stage, asked),
     )

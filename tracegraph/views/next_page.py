@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from tracegraph.diagnose.verdict import Advice, Outcome, Proposal
+from tracegraph.stage.caution import POWERED_READING
 from tracegraph.stage.change import Cut
 from tracegraph.stage.part import Pin
 from tracegraph.stage.reading import Condition, Mode
@@ -21,10 +22,6 @@ SETTINGS = {
     Mode.CAP: "Capacitance",
     Mode.VOLTS: "Volts",
 }
-LIVE = (
-    "A reading marked as powered is taken on the live board: only where your local "
-    "rules and your licence allow it, with the probes clipped on before the power is."
-)
 
 
 def next_page(stage: Stage, advice: Advice, cautions: Sequence[str] = ()) -> Page:
@@ -41,7 +38,7 @@ def next_page(stage: Stage, advice: Advice, cautions: Sequence[str] = ()) -> Pag
         return (*head, Line(sentence(advice.words), Tone.ASK))
     first, *others = advice.proposals[: 1 + OTHERS]
     if not all(one.condition.cold for one in (first, *others)):
-        head = (*head, caution(LIVE))
+        head = (*head, caution(POWERED_READING))
     said = (Line(sentence(advice.words)),) if advice.words else ()
     return (*head, *said, *_proposal(stage, first), *_others(others))
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from itertools import islice
 
 from tracegraph.diagnose.verdict import Evidence, Group, Sort, State, Suspect, Verdict
-from tracegraph.views.next_page import LIVE
+from tracegraph.stage.caution import POWERED_READING
 from tracegraph.views.page import (
     GAP,
     Block,
@@ -60,7 +60,7 @@ def suspects_page(
         Line(sentence(verdict.words), _tone(verdict)),
         Line(_sum(verdict), Tone.FAINT),
         *map(caution, cautions),
-        *((caution(LIVE),) if sends_live(verdict) else ()),
+        *((caution(POWERED_READING),) if sends_live(verdict) else ()),
         *(_first() if verdict.state is State.EMPTY else ()),
         *_groups(verdict, every=every),
         *_odd(verdict, every=every),
