@@ -131,7 +131,7 @@ def _solutions(
     """Return solutions, the one switched on from nothing first, and their residuals."""
     begin = _starts(circuit, starts)
     if near and near.circuit.size == circuit.size:
-        begin = np.concatenate([near.nodes[None, :], begin])
+        begin = np.concatenate([begin, near.nodes[None, :]])
     with np.errstate(over="ignore", invalid="ignore"):
         tried = powered(circuit, start=begin, way=briefly)
     if not tried[2].any():
