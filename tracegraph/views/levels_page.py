@@ -68,7 +68,7 @@ def _cell(level: Level) -> str:
     if level.uncertain:
         return f"unknown\n  {span}"
     if level.floats:
-        if level.plug:  # a figure for what is unplugged would be taken for the plug's
+        if level.plug:
             return f"{level.plug} decides\n  floats unplugged"
         return f"floats\n  meter {volts(level.shown)}" if level.shown else "floats"
     if level.others:

@@ -46,7 +46,9 @@ def _told(shell: Expected, level: Level) -> Expected:
     shown = level.shown if level.shown is not None else level.volts
     several = bool(level.uncertain or level.others)
     low, high = level.window or (None, None)
-    if level.uncertain:
+    if level.plug:
+        display = "unknown"
+    elif level.uncertain:
         display = " to ".join(map(volts, level.window)) if level.window else "unknown"
     else:
         every = sorted({shown or 0.0, *level.others})
@@ -57,7 +59,7 @@ def _told(shell: Expected, level: Level) -> Expected:
         cases=(case,),
         typical=None if several else shown,
         display=display,
-        bound=Bound.ANYTHING if level.uncertain else Bound.NONE,
+        bound=Bound.ANYTHING if level.uncertain or level.plug else Bound.NONE,
         reason=_reason(level),
         uncertain=tuple(f"{display}: depends on {one}" for one in level.uncertain),
         ask=level.ask,
@@ -71,8 +73,9 @@ def _told(shell: Expected, level: Level) -> Expected:
 def _reason(level: Level) -> str:
     """Say what lies behind a display that is not the level itself."""
     if level.floats:
-        plug = f", and what is plugged in at {level.plug}" if level.plug else ""
-        return f"nothing holds {level.net}, leakage and the meter decide what it shows{plug}"
+        if level.plug:
+            return f"what is plugged in at {level.plug} decides; unplugged it floats"
+        return f"nothing holds {level.net}, leakage and the meter decide what it shows"
     if level.others:
         return "the section may rest in several ways"
     if level.loaded and level.volts is not None:

@@ -34,7 +34,7 @@ class Level:
         ground: The ground that it is measured against.
         volts: What is there without a meter; None where nothing holds it or an unknown
             decides.
-        shown: What the meter shows; None where an unknown decides.
+        shown: What the meter shows; None where an unknown or a plug decides.
         low: Least display of 99.7 % of healthy boards, or over all unknowns; minus
             infinity where too few of the boards drawn have a level to tell.
         high: Greatest likewise.
@@ -157,7 +157,17 @@ def between(
             for one, hull in zip(levels, hulls, strict=True)
         ]
     plugs = plugged(first, [one.net for one in levels if one.floats])
-    return found, tuple(replace(one, plug=plugs.get(one.net, "")) for one in levels)
+    return found, tuple(_plugged(one, plugs.get(one.net, "")) for one in levels)
+
+
+def _plugged(level: Level, plug: str) -> Level:
+    """Return a level with the plug that decides where it floats, and then no figure.
+
+    What an unplugged mains input shows would be taken for what the mains do.
+    """
+    if not plug:
+        return level
+    return replace(level, plug=plug, shown=None, low=-inf, high=inf)
 
 
 def _demand_volts(stage: Stage, state: str) -> None:
